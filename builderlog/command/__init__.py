@@ -1,0 +1,1 @@
+"""Command: the front door, what the builder does at the bench."""

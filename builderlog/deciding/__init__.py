@@ -1,0 +1,1 @@
+"""Deciding: pure sums and judgements; no files, no HTML, no clock."""

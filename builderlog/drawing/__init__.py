@@ -1,0 +1,1 @@
+"""Drawing: sheets to the friends' website."""

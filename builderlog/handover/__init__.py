@@ -1,0 +1,1 @@
+"""Handover: sheets and originals to the inspector."""

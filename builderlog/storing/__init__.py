@@ -1,0 +1,1 @@
+"""Storing: the lock, the cache and the staged output; the only code that changes folders."""
