@@ -14,7 +14,7 @@ from graphlib import CycleError, TopologicalSorter
 from pathlib import Path
 
 PACKAGE = "builderlog"
-ROOMS = ("reading", "storing", "knowing", "deciding", "drawing", "handover", "command")
+ROOMS = ("reading", "storing", "knowing", "deciding", "sheets", "drawing", "handover", "command")
 DYNAMIC = ("import_module", "__import__")
 
 

@@ -1,0 +1,73 @@
+"""Pictures on a page: the copies a digest stands for, and the img element that shows them.
+
+Knows nothing of decoding; `pictures` makes the copies.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass, fields, is_dataclass
+
+from markupsafe import Markup, escape
+
+from builderlog.deciding.addresses import picture_path, relative_url
+from builderlog.drawing.pictures import CopyRef
+from builderlog.sheets.rows import Photo
+
+Pictures = Mapping[str, Sequence[CopyRef]]  # by digest of the original
+
+
+@dataclass(frozen=True, slots=True)
+class Frame:
+    """One copy on the site: its path and its size in pixels."""
+
+    path: str
+    width_px: int
+    height_px: int
+
+
+def frames_of(digest: str, copies: Sequence[CopyRef]) -> tuple[Frame, ...]:
+    """The copies of a picture, smallest first, each width once."""
+    by_width = {copy.width_px: copy for copy in copies}
+    return tuple(
+        Frame(picture_path(digest, width), width, copy.height_px)
+        for width, copy in sorted(by_width.items())
+    )
+
+
+def photos_in(value: object) -> Iterator[Photo]:
+    """Every picture that a sheet names, in whatever row it stands."""
+    if isinstance(value, Photo):
+        yield value
+    elif isinstance(value, tuple):
+        for item in value:
+            yield from photos_in(item)
+    elif is_dataclass(value):
+        for field in fields(value):
+            yield from photos_in(getattr(value, field.name))
+
+
+def image(photo: Photo, frames: Sequence[Frame], page: str, sizes: str, *, eager: bool) -> Markup:
+    """The img element of a picture on a page; `sizes` as HTML's attribute of that name."""
+    small = frames[0]
+    size = f'width="{small.width_px}" height="{small.height_px}"'
+    parts = [
+        f'<img class="{_shape(small)}" src="{_url(page, small)}" {size}',
+        f'alt="{escape(photo.alt)}"',
+    ]
+    if len(frames) > 1:
+        srcset = ", ".join(f"{_url(page, frame)} {frame.width_px}w" for frame in frames)
+        parts.append(f'srcset="{srcset}" sizes="{escape(sizes)}"')
+    parts.append('fetchpriority="high">' if eager else 'loading="lazy" decoding="async">')
+    return Markup(" ".join(parts))  # noqa: S704 - every value above is a number or escaped
+
+
+def _shape(frame: Frame) -> str:
+    """The class of a picture's shape: a theme may not measure it, having no styles in the page."""
+    if frame.height_px > frame.width_px:
+        return "tall"
+    return "broad" if 2 * frame.width_px > 3 * frame.height_px else "wide"
+
+
+def _url(page: str, frame: Frame) -> str:
+    return relative_url(page, frame.path)

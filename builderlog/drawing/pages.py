@@ -1,0 +1,155 @@
+"""One page: a sheet and the page's chrome through the theme's template, or from the store.
+
+The key of a page is the digest of its path, its sheet and chrome, its pictures' frames, the
+theme's templates, our version and code, and the libraries that write the HTML.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from functools import cache
+from importlib.metadata import version
+from pathlib import Path
+from typing import Any
+
+from jinja2 import TemplateRuntimeError, pass_context
+from jinja2.runtime import Context
+from markupsafe import Markup
+
+import builderlog
+from builderlog.deciding import words
+from builderlog.deciding.addresses import relative_url
+from builderlog.drawing import charts
+from builderlog.drawing.frames import Frame, image, photos_in
+from builderlog.drawing.prose_html import Surroundings, prose_html
+from builderlog.drawing.theme import Pen, Theme
+from builderlog.sheets.note import ProseText
+from builderlog.sheets.rows import HoursChart, Link, Photo
+from builderlog.sheets.site import Chrome, Page
+from builderlog.storing.cache import key_of
+
+LIBRARIES = ("jinja2", "markupsafe", "markdown-it-py")
+# The code that makes a page of a sheet: pages kept by other code are not used again.
+CODE = ("reading/prose.py", "deciding/*.py", "drawing/*.py")
+PROSE_SIZES = "(min-width: 60rem) 44rem, 94vw"
+
+Frames = Mapping[str, Sequence[Frame]]  # by digest
+
+
+class FilterFault(TemplateRuntimeError):
+    """A template gave a filter something it cannot draw."""
+
+
+@dataclass(frozen=True, slots=True)
+class Easel:
+    """What all pages of one site are drawn with."""
+
+    pen: Pen
+    frames: Frames
+    templates: str  # digest
+
+    def key(self, page: Page) -> str:
+        """The page's key in the store: the same key always gives the same bytes."""
+        photos = dict.fromkeys(photo.digest for photo in photos_in(page.sheet))
+        frames = [(digest, tuple(self.frames[digest])) for digest in photos]
+        return key_of("page", _code(), _libraries(), repr(page), repr(frames), self.templates)
+
+    def draw(self, page: Page) -> bytes:
+        """The page's bytes. Raises `ThemeFault`."""
+        text = self.pen.draw(f"{page.kind}.html", {"sheet": page.sheet, "chrome": page.chrome})
+        return text.encode("utf-8")
+
+
+def set_up(theme: Theme, frames: Frames) -> Easel:
+    """The theme made ready for a site with these pictures."""
+    return Easel(Pen(theme, _filters(frames)), frames, theme.digest())
+
+
+@cache
+def _code() -> str:
+    """SHA-256 in hex over the modules that a page depends on."""
+    package = Path(builderlog.__file__).parent
+    files = sorted(file for pattern in CODE for file in package.glob(pattern))
+    return key_of(*(file.read_bytes() for file in files))
+
+
+@cache
+def _libraries() -> str:
+    return " ".join(f"{name} {version(name)}" for name in LIBRARIES)
+
+
+def _filters(frames: Frames) -> dict[str, Any]:
+    """What a template may call, beside jinja's own filters."""
+    drawer = _Drawer(frames)
+    return {
+        "url": drawer.url,
+        "picture": drawer.picture,
+        "picture_url": drawer.picture_url,
+        "prose": drawer.prose,
+        "hours_chart": _hours_chart,
+        "swatch": _swatch,
+        "duration": words.duration,
+        "counted": words.counted,
+    }
+
+
+@dataclass(frozen=True, slots=True)
+class _Drawer:
+    """The filters that need the page they stand on, or the pictures."""
+
+    frames: Frames
+
+    @pass_context
+    def url(self, context: Context, target: object) -> str:
+        """The relative URL of a `Link` or a site path."""
+        path = target.path if isinstance(target, Link) else target
+        return relative_url(_page_of(context), _expect(path, str, "url"))
+
+    @pass_context
+    def picture(
+        self, context: Context, photo: object, sizes: str = "100vw", *, eager: bool = False
+    ) -> Markup:
+        """The img element of a `Photo`."""
+        shown = _expect(photo, Photo, "picture")
+        return image(shown, self.frames[shown.digest], _page_of(context), sizes, eager=eager)
+
+    @pass_context
+    def picture_url(self, context: Context, photo: object) -> str:
+        """The relative URL of a `Photo`'s largest copy."""
+        shown = _expect(photo, Photo, "picture_url")
+        return relative_url(_page_of(context), self.frames[shown.digest][-1].path)
+
+    @pass_context
+    def prose(self, context: Context, text: object) -> Markup:
+        """A `ProseText` as HTML."""
+        page = _page_of(context)
+        around = Surroundings(
+            url=lambda path: relative_url(page, path),
+            image=lambda photo: image(
+                photo, self.frames[photo.digest], page, PROSE_SIZES, eager=False
+            ),
+            large=lambda photo: relative_url(page, self.frames[photo.digest][-1].path),
+        )
+        return prose_html(_expect(text, ProseText, "prose"), around)
+
+
+def _hours_chart(chart: object, name: str = "hours") -> Markup:
+    return charts.hours_chart(_expect(chart, HoursChart, "hours_chart"), name)
+
+
+def _swatch(position: object, name: str = "hours") -> Markup:
+    return charts.swatch(name, _expect(position, int, "swatch"))
+
+
+def _page_of(context: Context) -> str:
+    chrome = context.get("chrome")
+    if not isinstance(chrome, Chrome):
+        raise FilterFault("the page is not known here; import macros `with context`")
+    return chrome.path
+
+
+def _expect(value: object, kind: type[Any], name: str) -> Any:  # noqa: ANN401 - of `kind`
+    if not isinstance(value, kind):
+        raise FilterFault(f"the filter {name!r} takes a {kind.__name__}, not {value!r}")
+    return value

@@ -1,0 +1,1 @@
+"""Sheets: ready words and numbers, frozen; pages, tables and papers print the same."""

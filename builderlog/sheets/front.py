@@ -1,0 +1,113 @@
+"""The front page's sheet: what the aircraft is, where the build stands, what is new and next."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from builderlog.deciding import words
+from builderlog.deciding.public import PublicLedger
+from builderlog.sheets.book import Book, area_row, month_row
+from builderlog.sheets.chart import hours_chart
+from builderlog.sheets.lists import next_rows
+from builderlog.sheets.rows import (
+    AreaRow,
+    HoursChart,
+    MonthRow,
+    NextRow,
+    NoteRow,
+    Time,
+    TimeRow,
+    day_of,
+    time_of,
+)
+
+NEWEST_NOTES = 6
+NEXT_STEPS = 5
+CHART_MONTHS = 12
+
+
+@dataclass(frozen=True, slots=True)
+class FrontSheet:
+    """The front page. `lead` is the newest note with a picture, `newest` the others."""
+
+    title: str
+    aircraft: str | None
+    particulars: tuple[tuple[str, str], ...]  # label, words
+    total: Time
+    span: str  # "61 evenings since 4 January 2026"
+    by_role: tuple[TimeRow, ...]
+    spent: tuple[str, ...]
+    standing: str  # "12 of 58 tasks done"
+    areas: tuple[AreaRow, ...]
+    lead: NoteRow | None
+    newest: tuple[NoteRow, ...]
+    months: tuple[MonthRow, ...]  # newest first
+    chart: HoursChart | None
+    next_steps: tuple[NextRow, ...]
+    more_next: int
+    open_snags: str | None  # "2 open snags", only where the journal shows snags
+
+
+def front_sheet(book: Book) -> FrontSheet:
+    """The front page of the site."""
+    public = book.public
+    lead, newest = _newest_notes(book)
+    areas = tuple(area_row(book, area) for area in book.areas.values())
+    steps = next_rows(book)
+    recent = public.months[-CHART_MONTHS:]
+    return FrontSheet(
+        title=public.title,
+        aircraft=public.design,
+        particulars=_particulars(public),
+        total=time_of(public.seconds),
+        span=_span(public),
+        by_role=tuple(TimeRow(row.label, time_of(row.seconds)) for row in public.by_role),
+        spent=public.spent,
+        standing=_standing(areas),
+        areas=areas,
+        lead=lead,
+        newest=newest,
+        months=tuple(month_row(month) for month in reversed(public.months)),
+        chart=hours_chart(book, recent, "Hours by month") if public.seconds and recent else None,
+        next_steps=steps[:NEXT_STEPS],
+        more_next=max(0, len(steps) - NEXT_STEPS),
+        open_snags=_open_snags(public),
+    )
+
+
+def _newest_notes(book: Book) -> tuple[NoteRow | None, tuple[NoteRow, ...]]:
+    """The newest note with a picture, and the newest others; newest first."""
+    rows = tuple(reversed(tuple(book.rows.values())))
+    lead = next((row for row in rows if row.cover), rows[0] if rows else None)
+    return lead, tuple(row for row in rows if row is not lead)[:NEWEST_NOTES]
+
+
+def _particulars(public: PublicLedger) -> tuple[tuple[str, str], ...]:
+    cells = (
+        ("Aircraft", public.design),
+        ("Kit", public.kit),
+        ("Built by", public.full_name or public.builder),
+        ("Registration", public.registration),
+        ("Serial", public.serial),
+        ("Shop", public.place),
+    )
+    return tuple((label, value) for label, value in cells if value)
+
+
+def _span(public: PublicLedger) -> str:
+    evenings = words.counted(public.evenings, "evening")
+    if public.started is None:
+        return evenings
+    return f"{evenings} since {day_of(public.started).plain}"
+
+
+def _standing(areas: tuple[AreaRow, ...]) -> str:
+    done = sum(area.done for area in areas)
+    applicable = sum(area.applicable for area in areas)
+    return f"{done} of {words.counted(applicable, 'task')} done" if applicable else ""
+
+
+def _open_snags(public: PublicLedger) -> str | None:
+    if not (public.shows_snags and public.snags):
+        return None
+    return words.counted(sum(snag.fixed_on is None for snag in public.snags), "open snag")

@@ -1,0 +1,117 @@
+"""The sheet of a month's page: what was done, by which area, with which pictures."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from builderlog.deciding import words
+from builderlog.deciding.public import PublicDecision, PublicMonth
+from builderlog.sheets.book import Book
+from builderlog.sheets.chart import NO_AREA_TIME
+from builderlog.sheets.note import rows_of
+from builderlog.sheets.rows import Link, NoteRow, Photo, TaskTimeRow, Time, time_of
+from builderlog.sheets.shots import best_photo, each_once
+
+
+@dataclass(frozen=True, slots=True)
+class DecisionRow:
+    """A decision and the note that tells it."""
+
+    decision: PublicDecision
+    note: Link
+
+
+@dataclass(frozen=True, slots=True)
+class MonthSheet:
+    """One month. Sums hold all its evenings; notes and pictures are the shown ones."""
+
+    name: str
+    month: str
+    time: Time
+    span: str  # "9 evenings, 8 days in the shop"
+    gap: str | None  # "11 days", the longest pause between two notes
+    not_shown: str | None
+    running: Time
+    areas: tuple[TaskTimeRow, ...]
+    begun: tuple[Link, ...]
+    done: tuple[Link, ...]
+    notes: tuple[NoteRow, ...]
+    cover: Photo | None
+    photos: tuple[Photo, ...]  # those that neither opens the page nor stands beside a note
+    decisions: tuple[DecisionRow, ...]
+    spent: tuple[str, ...]
+    earlier: Link | None
+    later: Link | None
+    empty: bool
+
+
+def month_sheet(book: Book, position: int) -> MonthSheet:
+    """The month at a position of the ledger, from 0."""
+    month = book.public.months[position]
+    photos = each_once(shot for key in month.notes for shot in book.shots.get(key, ()))
+    cover = best_photo(photos)
+    rows = rows_of(book, month.notes)
+    beside = {cover, *(row.cover for row in rows)}
+    return MonthSheet(
+        name=words.month_long(month.month),
+        month=month.month,
+        time=time_of(month.seconds),
+        span=_span(month),
+        gap=_gap(month),
+        not_shown=evenings_not_shown(month.not_shown),
+        running=time_of(month.running_seconds),
+        areas=_area_times(book, month),
+        begun=book.links_of(month.tasks_begun),
+        done=book.links_of(month.tasks_done),
+        notes=rows,
+        cover=cover,
+        photos=tuple(photo for photo in photos if photo not in beside),
+        decisions=_decisions(book, month),
+        spent=month.spent,
+        earlier=_neighbour(book, position - 1),
+        later=_neighbour(book, position + 1),
+        empty=month.evenings == 0,
+    )
+
+
+def evenings_not_shown(number: int) -> str | None:
+    """The sentence that keeps sums honest: "2 evenings are counted but not shown."."""
+    if not number:
+        return None
+    return f"{words.counted(number, 'evening')} {'is' if number == 1 else 'are'} not shown."
+
+
+def _span(month: PublicMonth) -> str:
+    evenings = words.counted(month.evenings, "evening")
+    return f"{evenings}, {words.counted(month.days, 'day')} in the shop"
+
+
+def _gap(month: PublicMonth) -> str | None:
+    if month.longest_gap_days < 2 or not month.evenings:
+        return None
+    return words.counted(month.longest_gap_days, "day")
+
+
+def _area_times(book: Book, month: PublicMonth) -> tuple[TaskTimeRow, ...]:
+    """Where the month's time went, the most first; time given to no area last."""
+    ordered = sorted(month.by_area, key=lambda pair: (pair[0] == "", -pair[1]))
+    return tuple(_area_time(book, area, seconds) for area, seconds in ordered if seconds)
+
+
+def _area_time(book: Book, area: str, seconds: int) -> TaskTimeRow:
+    link = book.area_link(area) if area else None
+    return TaskTimeRow(area, link.words if link else area or NO_AREA_TIME, link, time_of(seconds))
+
+
+def _decisions(book: Book, month: PublicMonth) -> tuple[DecisionRow, ...]:
+    return tuple(
+        DecisionRow(decision, book.rows[key].link)
+        for key in month.notes
+        if key in book.notes
+        for decision in book.notes[key].decided
+    )
+
+
+def _neighbour(book: Book, position: int) -> Link | None:
+    months = book.public.months
+    return book.month_link(months[position].month) if 0 <= position < len(months) else None

@@ -1,0 +1,139 @@
+"""The sheets of an area's and of a task's page: what it took, its notes and its pictures."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from collections.abc import Set as AbstractSet
+from dataclasses import dataclass
+
+from builderlog.deciding.public import PublicNote, PublicTask
+from builderlog.sheets.book import Book, area_row, snag_row, task_state
+from builderlog.sheets.chart import area_chart
+from builderlog.sheets.rows import (
+    AreaRow,
+    HoursChart,
+    Link,
+    NoteRow,
+    Photo,
+    SnagRow,
+    TaskRow,
+    Time,
+    time_of,
+)
+from builderlog.sheets.shots import each_once
+
+
+@dataclass(frozen=True, slots=True)
+class AreaSheet:
+    """One area with its tasks, hours by month, notes and pictures."""
+
+    name: str
+    id: str
+    row: AreaRow
+    tasks: tuple[TaskRow, ...]
+    estimate: Time | None  # of the tasks that apply and have one
+    chart: HoursChart | None
+    notes: tuple[NoteRow, ...]
+    photos: tuple[Photo, ...]
+    snags: tuple[SnagRow, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class TaskNoteRow:
+    """A note that worked on a task, and the time it gave to it."""
+
+    row: NoteRow
+    time: Time | None
+
+
+@dataclass(frozen=True, slots=True)
+class TaskSheet:
+    """One task with its notes and pictures."""
+
+    name: str
+    id: str
+    area: Link | None
+    kind: str | None
+    state: str
+    time: Time
+    estimate: Time | None
+    notes: tuple[TaskNoteRow, ...]
+    photos: tuple[Photo, ...]
+    parts: tuple[str, ...]
+    snags: tuple[SnagRow, ...]
+    earlier: Link | None  # the task before it in its area
+    later: Link | None
+
+
+def area_sheet(book: Book, area_id: str) -> AreaSheet:
+    """The page of one area."""
+    area = book.areas[area_id]
+    tasks = tuple(book.tasks[name] for name in area.tasks if name in book.tasks)
+    ids = frozenset(area.tasks)
+    estimates = [task.estimate_seconds or 0 for task in tasks if task.applies]
+    return AreaSheet(
+        name=area.name,
+        id=area.id,
+        row=area_row(book, area),
+        tasks=tuple(_task_row(book, task) for task in tasks),
+        estimate=time_of(sum(estimates)) if any(estimates) else None,
+        chart=area_chart(book, area.id, f"{area.name}: hours by month"),
+        notes=tuple(book.rows[note.key] for note in _notes_on(book, ids)),
+        photos=photos_showing(book, ids),
+        snags=tuple(
+            snag_row(book, snag)
+            for snag in book.public.snags
+            if (snag.area is not None and snag.area == area.id) or snag.task in ids
+        ),
+    )
+
+
+def task_sheet(book: Book, task_id: str) -> TaskSheet:
+    """The page of one task."""
+    task = book.tasks[task_id]
+    siblings = book.areas[task.area].tasks if task.area in book.areas else (task_id,)
+    place = siblings.index(task_id) if task_id in siblings else 0
+    earlier, later = siblings[place - 1 : place], siblings[place + 1 : place + 2]
+    return TaskSheet(
+        name=task.name,
+        id=task.id,
+        area=book.area_link(task.area),
+        kind=task.kind,
+        state=task_state(task),
+        time=time_of(task.seconds),
+        estimate=time_of(task.estimate_seconds) if task.estimate_seconds else None,
+        notes=tuple(_task_note(book, note, task_id) for note in _notes_on(book, {task_id})),
+        photos=photos_showing(book, {task_id}),
+        parts=tuple(part.name for part in book.public.parts if part.task == task_id),
+        snags=tuple(snag_row(book, snag) for snag in book.public.snags if snag.task == task_id),
+        earlier=_first(map(book.task_link, earlier)),
+        later=_first(map(book.task_link, later)),
+    )
+
+
+def _task_row(book: Book, task: PublicTask) -> TaskRow:
+    estimate = time_of(task.estimate_seconds) if task.estimate_seconds else None
+    link = Link(task.name, "")
+    return TaskRow(
+        task.id, book.task_link(task.id) or link, task_state(task), time_of(task.seconds), estimate
+    )
+
+
+def _notes_on(book: Book, tasks: AbstractSet[str]) -> tuple[PublicNote, ...]:
+    """The notes that gave time to one of the tasks or show it in a picture, oldest first."""
+    keys = {key for task in tasks for key in book.notes_by_task.get(task, ())}
+    return tuple(note for note in book.public.notes if note.key in keys)
+
+
+def photos_showing(book: Book, tasks: AbstractSet[str]) -> tuple[Photo, ...]:
+    """The pictures that show one of the tasks, oldest note first."""
+    return each_once(shot for shot in book.all_shots if not tasks.isdisjoint(shot.shows))
+
+
+def _task_note(book: Book, note: PublicNote, task: str) -> TaskNoteRow:
+    seconds = sum(line.seconds for line in note.tasks if line.task == task)
+    return TaskNoteRow(book.rows[note.key], time_of(seconds) if seconds else None)
+
+
+def _first(links: Iterable[Link | None]) -> Link | None:
+    return next(iter(links), None)

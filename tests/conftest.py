@@ -1,0 +1,37 @@
+"""What tests of several rooms share: one browser for a whole process of tests."""
+
+from __future__ import annotations
+
+import os
+from collections.abc import Iterator
+from typing import TYPE_CHECKING
+
+import pytest
+
+from tests.outside.tools import chromium_program
+
+if TYPE_CHECKING:
+    from playwright.sync_api import Browser
+
+# Headless Chromium asks the network for updates and lists of its own; these keep it silent.
+SILENT = (
+    "--disable-gpu",
+    "--disable-quic",
+    "--no-first-run",
+    "--disable-background-networking",
+    "--disable-component-update",
+    "--disable-sync",
+)
+
+
+@pytest.fixture(scope="session")
+def browser() -> Iterator[Browser]:
+    """Headless Chromium of this machine; as root it runs without its sandbox, as it must."""
+    from playwright.sync_api import sync_playwright
+
+    root = os.name == "posix" and os.geteuid() == 0
+    arguments = [*SILENT, "--no-sandbox"] if root else list(SILENT)
+    with sync_playwright() as playwright:
+        started = playwright.chromium.launch(executable_path=chromium_program(), args=arguments)
+        yield started
+        started.close()
