@@ -1,0 +1,84 @@
+"""Finds the outside checkers and what they check; decides when one that is missing is a failure.
+
+It installs nothing: `tests/outside/install.py` does.
+"""
+
+from __future__ import annotations
+
+import os
+import shutil
+import subprocess
+import sys
+from pathlib import Path
+from typing import NoReturn
+
+import pytest
+
+from tests.outside.install import CACHE, chromium
+
+TOP = Path(__file__).resolve().parent.parent.parent
+EXAMPLE = TOP / "example_journal"
+
+# One pattern for each kind of page of a site; a kind without a page fails its tests.
+KINDS = (
+    ("front", "index.html"),
+    ("notes list", "notes.html"),
+    ("note", "notes/*.html"),
+    ("month", "months/*.html"),
+    ("area", "areas/*.html"),
+    ("task", "tasks/*.html"),
+    ("parts", "parts.html"),
+    ("photos", "photos.html"),
+    ("photos by area", "photos-by-area.html"),
+    ("photos by task", "photos-by-task.html"),
+    ("next", "next.html"),
+)
+
+
+def missing(what: str) -> NoReturn:
+    """End the test: a failure in CI, where all is installed; elsewhere a skip that says so."""
+    if os.environ.get("CI") == "true":
+        pytest.fail(f"{what} is missing, and in CI nothing may be")
+    pytest.skip(f"{what} is missing; `python3 tests/run.py` installs what it can")
+
+
+def program(name: str) -> str:
+    """The path of a program, or the end of the test."""
+    return shutil.which(name) or missing(f"the program {name}")
+
+
+def chromium_program() -> str:
+    """The path of Chromium, or the end of the test."""
+    return chromium() or missing("Chromium")
+
+
+def npm_file(path: str) -> Path:
+    """A file of an npm package by its path below node_modules, or the end of the test."""
+    found = CACHE / "node_modules" / path
+    return found if found.is_file() else missing(f"npm file {path}")
+
+
+def builderlog(*words: str) -> None:
+    """Run one builderlog command in a process of its own; show all it said if it fails."""
+    command = [sys.executable, "-m", "builderlog", *words]
+    done = subprocess.run(command, cwd=TOP, check=False, capture_output=True, text=True)
+    assert done.returncode == 0, f"{words} ended with {done.returncode}\n{done.stdout}{done.stderr}"
+
+
+def copy_example(into: Path) -> Path:
+    """A copy of the example journal without anything that builderlog wrote into it."""
+    unwritten = shutil.ignore_patterns("published", "dossier", ".builderlog")
+    return Path(shutil.copytree(EXAMPLE, into, ignore=unwritten))
+
+
+def pages_of(site: Path, pattern: str) -> list[Path]:
+    """Every page of one kind; at least one, else the check would say nothing."""
+    pages = sorted(site.glob(pattern))
+    assert pages, f"no page {pattern} in the site"
+    return pages
+
+
+def samples_of(site: Path, pattern: str) -> list[Path]:
+    """The smallest and the largest page of one kind, by bytes; one where there is only one."""
+    by_size = sorted(pages_of(site, pattern), key=lambda page: (page.stat().st_size, page))
+    return by_size if len(by_size) < 2 else [by_size[0], by_size[-1]]
