@@ -208,7 +208,7 @@ def month_row(month: PublicMonth) -> MonthRow:
         link=link_to_month(month.month),
         month=month.month,
         time=time_of(month.seconds),
-        evenings=words.counted(month.evenings, "evening"),
+        notes=words.counted(month.evenings, "note"),
         pictures=words.counted(month.photos, "picture"),
         empty=month.evenings == 0,
     )

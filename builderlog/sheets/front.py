@@ -34,7 +34,7 @@ class FrontSheet:
     aircraft: str | None
     particulars: tuple[tuple[str, str], ...]  # label, words
     total: Time
-    span: str  # "61 evenings since 4 January 2026"
+    span: str  # "on 61 days since 4 January 2026"
     by_role: tuple[TimeRow, ...]
     spent: tuple[str, ...]
     standing: str  # "12 of 58 tasks done"
@@ -95,10 +95,10 @@ def _particulars(public: PublicLedger) -> tuple[tuple[str, str], ...]:
 
 
 def _span(public: PublicLedger) -> str:
-    evenings = words.counted(public.evenings, "evening")
+    days = words.counted(public.days, "day")
     if public.started is None:
-        return evenings
-    return f"{evenings} since {day_of(public.started).plain}"
+        return f"on {days}"
+    return f"on {days} since {day_of(public.started).plain}"
 
 
 def _standing(areas: tuple[AreaRow, ...]) -> str:

@@ -28,7 +28,7 @@ class MonthSheet:
     name: str
     month: str
     time: Time
-    span: str  # "9 evenings, 8 days in the shop"
+    span: str  # "on 8 days, told in 9 notes"
     gap: str | None  # "11 days", the longest pause between two notes
     not_shown: str | None
     running: Time
@@ -75,15 +75,15 @@ def month_sheet(book: Book, position: int) -> MonthSheet:
 
 
 def evenings_not_shown(number: int) -> str | None:
-    """The sentence that keeps sums honest: "2 evenings are counted but not shown."."""
+    """The sentence that keeps sums honest: "2 evenings are not shown."."""
     if not number:
         return None
     return f"{words.counted(number, 'evening')} {'is' if number == 1 else 'are'} not shown."
 
 
 def _span(month: PublicMonth) -> str:
-    evenings = words.counted(month.evenings, "evening")
-    return f"{evenings}, {words.counted(month.days, 'day')} in the shop"
+    days = words.counted(month.days, "day")
+    return f"on {days}, told in {words.counted(month.evenings, 'note')}"
 
 
 def _gap(month: PublicMonth) -> str | None:

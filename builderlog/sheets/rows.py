@@ -139,7 +139,7 @@ class MonthRow:
     link: Link
     month: str  # "2026-03"
     time: Time
-    evenings: str  # "9 evenings"
+    notes: str  # "9 notes"
     pictures: str  # "4 pictures"
     empty: bool
 
@@ -210,7 +210,7 @@ class ChartMonth:
     short: str  # "Mar 2026"
     time: Time
     parts: tuple[Time, ...]
-    empty: bool  # no evening was written: a hole
+    empty: bool  # no note was written: a hole
 
 
 @dataclass(frozen=True, slots=True)

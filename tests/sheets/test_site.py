@@ -58,7 +58,7 @@ def test_the_front_page_tells_where_the_build_stands() -> None:
     assert sheet.standing == "1 of 2 tasks done"
     assert sheet.areas[0].standing == "1 of 2 tasks done, 1 begun"
     assert [hole.state for hole in sheet.areas[0].holes] == ["done", "begun"]
-    assert sheet.span == "3 evenings since 4 January 2026"
+    assert sheet.span == "on 2 days since 4 January 2026"
 
 
 def test_the_newest_note_with_a_picture_leads() -> None:
