@@ -1,0 +1,59 @@
+"""Links and pictures in a note's words, each with its line."""
+
+from __future__ import annotations
+
+import pytest
+
+from builderlog.reading.prose import ProseLink, first_heading, links_in, render
+
+
+@pytest.mark.parametrize(
+    ("text", "links"),
+    [
+        ("![Skins](a.jpg)", [("image", "a.jpg", "Skins", 1)]),
+        ("one\ntwo [x **y**](b.md)\n", [("link", "b.md", "x y", 2)]),
+        ("[![A](a.jpg)](b.md)", [("link", "b.md", "A", 1), ("image", "a.jpg", "A", 1)]),
+        (
+            "<https://example.org/x>",
+            [("link", "https://example.org/x", "https://example.org/x", 1)],
+        ),
+        ("see [x][r]\n\n[r]: c%20d.md", [("link", "c%20d.md", "x", 1)]),
+        ("- a\n- b\n  [x](c.md)", [("link", "c.md", "x", 3)]),
+        ("> q\n> [x](c.md)", [("link", "c.md", "x", 2)]),
+        ("# h\n\n| a | b |\n|---|---|\n| [x](c.md) | y |", [("link", "c.md", "x", 5)]),
+        ("a\r\n[x](c.md)\r\rb\r[y](d.md)", [("link", "c.md", "x", 2), ("link", "d.md", "y", 5)]),
+        ("[x](javascript:alert(1))", [("link", "javascript:alert(1)", "x", 1)]),
+        ("[x](data:text/html,y) ![z](data:image/png;base64,AA==)", None),
+        ("`[x](a.md)` and \\[y](b.md)", []),
+        ("<a href='a.md'>x</a> <img src=b.jpg>", []),
+    ],
+)
+def test_links_are_found(text: str, links: list[tuple[str, str, str, int]] | None) -> None:
+    """Every link and picture of CommonMark is found with its line; raw HTML and code have none."""
+    found = [(link.kind, link.target, link.words, link.line) for link in links_in(text)]
+    if links is None:
+        assert [target.partition(":")[0] for _, target, _, _ in found] == ["data", "data"]
+    else:
+        assert found == links
+
+
+def test_many_links_in_one_paragraph_keep_their_lines() -> None:
+    """A paragraph of thousands of links gives each of them its own line."""
+    links = links_in("".join(f"[w{index}](a.md)\n" for index in range(3_000)))
+    assert links == tuple(
+        ProseLink("link", "a.md", f"w{index}", index + 1) for index in range(3_000)
+    )
+
+
+def test_raw_html_is_escaped() -> None:
+    """HTML that a note holds is shown as text."""
+    assert "&lt;script&gt;" in render("<script>x</script>")
+
+
+def test_the_first_heading_is_a_title_only_at_the_top() -> None:
+    """Only a heading of the first level at the very beginning is a title."""
+    assert first_heading("# Skins *on*\n\nx") == "Skins on"
+    assert first_heading("Skins\n=====\n") == "Skins"
+    assert first_heading("x\n\n# Skins") is None
+    assert first_heading("## Skins") is None
+    assert first_heading("") is None
