@@ -1,0 +1,92 @@
+"""`start`: a new journal that has no mistake and can be published at once, whatever its names."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+
+from builderlog.command.opening import list_journal
+from builderlog.knowing.journal import read_journal
+from builderlog.knowing.settings_words import RULEBOOKS
+from tests.command.running import digests, run, write
+
+ODD = (
+    *("No", "on", "~", "null", "1:30", "010", "- dash", "-dash", "# hash", "a #b", "a: b", "a,b"),
+    *('She said "hi"', "O'Neill", "both ' and \"", "back\\slash", "{braces}", "[list]", "&anchor"),
+    *("*alias", "!tag", "%percent", "@at", "`tick`", "| pipe", "> fold", "? ask", "🛠️ família 👩‍🔧"),
+    *("---", "...", "é", "e\u0301", "板金", "<b>bold</b>", "{title}", "%s", "=1+1", "a  b"),
+)
+
+
+def test_a_new_journal_does_everything(tmp_path: Path) -> None:
+    """After `start` every other command ends with status 0 and nothing on standard error."""
+    root = tmp_path / "my aircraft"
+    said = run("start", root)
+    assert said.status == 0
+    assert f"Next: builderlog publish '{root}'" in said.out
+    for word in ("tally", "publish", "dossier"):
+        assert (run(word, root).status, run(word, root).err) == (0, "")
+    assert run("check", root).status == 0
+    assert run("verify", root / "dossier").status == 0
+    assert (root / "published" / "index.html").is_file()
+
+
+@pytest.mark.parametrize("name", ODD)
+def test_odd_names(tmp_path: Path, name: str) -> None:
+    """A name that YAML would read as something else stays the name that was given."""
+    words = [f"--builder={name}", f"--title={name}", f"--design={name}"]
+    assert run("start", tmp_path / "new", *words).status == 0
+    assert run("check", tmp_path / "new").status == 0
+    settings = read_journal(list_journal(tmp_path / "new")).settings
+    line = " ".join(name.split())
+    assert (settings.title, settings.builder, settings.aircraft.design) == (line, line, line)
+    assert [person.name for person in settings.people] == [line]
+    assert run("publish", tmp_path / "new").status == 0
+
+
+def test_a_name_of_two_lines(tmp_path: Path) -> None:
+    """Line breaks in a name become blanks."""
+    run("start", tmp_path / "new", "--title", "a\nb\u2028c\td")
+    assert read_journal(list_journal(tmp_path / "new")).settings.title == "a b c d"
+
+
+@pytest.mark.parametrize("rulebook", RULEBOOKS)
+def test_each_rulebook(tmp_path: Path, rulebook: str) -> None:
+    """Each rulebook that can be named is written and read again."""
+    assert run("start", tmp_path / "new", "--rulebook", rulebook).status == 0
+    assert read_journal(list_journal(tmp_path / "new")).settings.rulebook == rulebook
+
+
+@pytest.mark.parametrize("held", ["a.txt", ".hidden", "folder/a.txt"])
+def test_a_folder_that_holds_anything(tmp_path: Path, held: str) -> None:
+    """A folder with anything in it is refused, and nothing in it is changed."""
+    write(tmp_path / "full", {held: "mine"})
+    said = run("start", tmp_path / "full")
+    assert (said.status, said.out) == (2, "")
+    assert "is not empty" in said.err
+    assert digests(tmp_path / "full").keys() == {held}
+
+
+def test_a_second_start(tmp_path: Path) -> None:
+    """`start` a second time is refused and leaves the journal as it was."""
+    run("start", tmp_path / "new")
+    before = digests(tmp_path / "new")
+    assert run("start", tmp_path / "new", "--title", "other").status == 2
+    assert digests(tmp_path / "new") == before
+
+
+def test_an_empty_folder(tmp_path: Path) -> None:
+    """An empty folder that is there already, and a folder several levels below, will do."""
+    (tmp_path / "empty").mkdir()
+    assert run("start", tmp_path / "empty").status == 0
+    assert run("start", tmp_path / "a" / "b" / "c").status == 0
+
+
+@pytest.mark.parametrize("place", ["file", "file/below"])
+def test_a_file_in_the_way(tmp_path: Path, place: str) -> None:
+    """A file in the place of the folder is told in a sentence and left alone."""
+    write(tmp_path, {"file": "mine"})
+    said = run("start", tmp_path / place)
+    assert (said.status, said.out) == (2, "")
+    assert (tmp_path / "file").read_text() == "mine"
