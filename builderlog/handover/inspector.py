@@ -16,7 +16,6 @@ from builderlog.knowing.journal import JOURNAL_FILE, NOTE_ENDINGS, NOTES_FOLDER,
 from builderlog.knowing.ledger import Ledger, Worked
 from builderlog.knowing.settings import Settings
 from builderlog.reading.folder import Folder, folded
-from builderlog.reading.prose import links_in
 
 # All that lies here goes along, named in a note or not.
 WHOLE_FOLDERS = ("photos/", "receipts/", "seals/")
@@ -62,7 +61,7 @@ def _note_files(note: Note, finder: Finder) -> Iterator[str]:
     sheets = [visit.sheet for visit in note.visits]
     words = [*(line.photo for line in note.photos), *receipts, *sheets]
     yield from _named(finder, [word.text for word in words if word])
-    for link in links_in(note.prose.text):
+    for link in note.prose.links:
         try:
             yield finder.linked(note.path, link.target)
         except NotFoundError:
