@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Iterator
 
 from builderlog.deciding.links import LinkJudged, judge_link
-from builderlog.knowing.entries import Note
+from builderlog.knowing.entries import Note, Privacy
 from builderlog.knowing.files import Finder, NotFoundError
 from builderlog.knowing.ledger import Ledger
 from builderlog.reading.problem import Place, Problem, doubt, gap, mistake
@@ -78,14 +78,23 @@ def links(ledger: Ledger) -> Iterator[Problem]:
     """Links in the words of notes that lead nowhere, or nowhere that friends may follow."""
     finder = finder_of(ledger)
     notes = frozenset(note.path for note in ledger.notes)
+    hidden = {note.path for note in ledger.notes if note.privacy is Privacy.HOURS_ONLY}
     for note in ledger.notes:
         for link in note.prose.links:
             judged = judge_link(note.path, link, finder, notes)
             yield from _told(note, link, judged)
+            if judged.path in hidden and note.path not in hidden:
+                told = "the inspector reads this link, and in it the name of a file of which "
+                told += "nothing but the time should reach anyone; write its words without a link"
+                yield doubt(_place(note, link), "link-to-hidden", told)
+
+
+def _place(note: Note, link: ProseLink) -> Place:
+    return Place(note.path, note.prose.place.line + link.line - 1)
 
 
 def _told(note: Note, link: ProseLink, judged: LinkJudged) -> Iterator[Problem]:
-    place = Place(note.path, note.prose.place.line + link.line - 1)
+    place = _place(note, link)
     if judged.code:
         weigh = mistake if judged.kind == "refused" else doubt
         yield weigh(place, judged.code, judged.message)

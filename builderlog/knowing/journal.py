@@ -87,6 +87,11 @@ def _worklist(folder: Folder) -> tuple[Worklist, tuple[Problem, ...]]:
     if WORKLIST_FILE not in folder.paths:
         return Worklist(), ()
     table, problems = _table_of(folder, WORKLIST_FILE)
+    if table is None and not problems:
+        told_empty = (
+            "the work list is empty, so every task id is free text; write areas, or delete it"
+        )
+        problems = (doubt(Place(WORKLIST_FILE), "worklist-empty", told_empty),)
     worklist, told = worklist_of(table, Place(WORKLIST_FILE))
     return worklist, (*problems, *told)
 

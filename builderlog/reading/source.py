@@ -9,6 +9,7 @@ from dataclasses import dataclass, field
 from builderlog.reading.problem import Place, Problem, mistake
 
 BYTE_ORDER_MARK = "\ufeff"
+_UTF16_MARKS = (b"\xff\xfe", b"\xfe\xff")
 _LINE_END = re.compile(r"\r\n|\n|\r")
 # What YAML 1.2 section 5.1 does not allow in a stream, tab and line ends left out; and 256 signs
 # for private use that have no meaning in any text and stand for masked signs while we read.
@@ -46,11 +47,24 @@ class Source:
 
 
 def source_of(path: str, data: bytes) -> tuple[Source, tuple[Problem, ...]]:
-    """Decodes a file as UTF-8; what is not UTF-8 becomes U+FFFD and one mistake at its place."""
+    """Decodes a file as UTF-8; what is not UTF-8 becomes U+FFFD and one mistake at its place.
+
+    A file in UTF-16, which some editors call Unicode, is one mistake and read all the same.
+    """
+    if data.startswith(_UTF16_MARKS):
+        return _from_utf16(path, data)
     text = data.decode("utf-8", errors="replace")
     starts = (0, *(found.end() for found in _LINE_END.finditer(text)))
     source = Source(path, data, text, starts)
     return source, (*_not_utf8(source), *_controls(source))
+
+
+def _from_utf16(path: str, data: bytes) -> tuple[Source, tuple[Problem, ...]]:
+    """As if the file were in UTF-8: its places are true, offsets in bytes are not."""
+    source, problems = source_of(path, data.decode("utf-16", errors="replace").encode())
+    told = "the file is saved as UTF-16; save it in the encoding UTF-8"
+    utf16 = mistake(Place(path), "not-utf8", told)
+    return Source(path, data, source.text, source.line_starts), (utf16, *problems)
 
 
 def _not_utf8(source: Source) -> tuple[Problem, ...]:

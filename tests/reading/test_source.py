@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
@@ -63,3 +64,14 @@ def test_a_text_without_controls_is_as_long(text: str) -> None:
     once = without_controls(text)
     assert len(once) == len(text)
     assert without_controls(once) == once
+
+
+@pytest.mark.parametrize("encoding", ["utf-16-le", "utf-16-be"])
+def test_utf16_is_one_mistake_and_read_all_the_same(encoding: str) -> None:
+    """A file that an editor saved as "Unicode" is told once; its words and lines are there."""
+    data = "\ufeffdate: 2026-03-14\ntitle: é\n".encode(encoding)
+    source, problems = source_of("x", data)
+    assert [(each.code, each.place.line) for each in problems] == [("not-utf8", 1)]
+    assert "UTF-16" in problems[0].message
+    assert source.data == data
+    assert source.line_text(2) == "title: é"
