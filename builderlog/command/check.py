@@ -33,7 +33,7 @@ def options(parser: ArgumentParser) -> None:
 
 
 def document_of(problems: Iterable[Problem]) -> dict[str, list[dict[str, object]]]:
-    """What `check --json` prints (format.md section 6)."""
+    """What `check --json` prints; other programs rely on its keys."""
     return {
         "problems": [
             {

@@ -1,4 +1,4 @@
-"""The totals of the whole journal, and the document that `tally --json` prints (format.md, 6)."""
+"""The totals of the whole journal, and the document that `tally --json` prints."""
 
 from __future__ import annotations
 
@@ -109,7 +109,7 @@ def _task_tally(rows: list[Worked], notes: int, photos: int) -> TaskTally:
 
 
 def tally_document(totals: Tally) -> dict[str, object]:
-    """What `tally --json` prints: the keys of format.md section 6, and four more.
+    """What `tally --json` prints: keys that other programs rely on; none is renamed.
 
     Whole seconds; money as decimal text in the currency's smallest unit, rounded half up.
     """

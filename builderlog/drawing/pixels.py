@@ -17,7 +17,7 @@ from PIL.Image import Resampling, Transpose
 from builderlog.reading.picture_bytes import Kind
 from builderlog.reading.picture_open import open_picture
 
-QUALITY = 78  # the eye sees no loss at these widths; measured in house.md, section 7
+QUALITY = 78  # the eye sees no loss at these widths; common practice
 METHOD = 2  # more effort saves a few per cent of bytes for twice the time
 LARGE_PIXELS = 100_000_000  # above this one is decoded at a time: it takes up to 4 bytes a pixel
 

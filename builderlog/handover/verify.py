@@ -1,7 +1,7 @@
 """Checks a dossier: structure, every file, every digest, every table; all faults at once.
 
 Follows no link, never leaves the bag, writes nothing, and raises nothing on a hostile one.
-Sources: RFC 8493 (BagIt 1.0), sections 2 and 3; format.md, section 5.
+Source: RFC 8493 (BagIt 1.0), sections 2 and 3.
 """
 
 from __future__ import annotations

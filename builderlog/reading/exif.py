@@ -2,8 +2,8 @@
 
 Not a general Exif reader, and it never fails: what is damaged or nonsense is as if absent,
 for the picture is no worse for it. It reads the block itself, since a general library warns
-about damage in tags that we never ask for. Source: Exif 2.32, TIFF 6.0; ids as in
-references.md, section 9.2.
+about damage in tags that we never ask for. Source of the tags'
+numbers: Exif 2.32 and TIFF 6.0.
 """
 
 from __future__ import annotations

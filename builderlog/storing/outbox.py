@@ -3,7 +3,6 @@
 Whatever happens, each file of an output is the old or the new one whole; only files that
 we listed as written are ever deleted; the next run finishes what was interrupted. The
 stage is a dot-folder inside the output, so that a rename never crosses a file system.
-Source of the promise: format.md, section 5, "What is written where".
 """
 
 from __future__ import annotations
