@@ -1,8 +1,8 @@
 """Fetches the checkers that are not Python packages, for the tests in this folder.
 
-From Debian's packages: Chromium and a font, where this is a Debian machine and we are
-root. From the npm registry, into `.cache/outside`: the CommonMark specification, the Nu
-HTML Checker (which needs Java to run) and axe-core.
+From Debian's packages: Chromium with a font, Java and npm, where one is missing, this is a
+Debian machine and we are root. From the npm registry, into `.cache/outside`: the CommonMark
+specification, the Nu HTML Checker (which needs Java to run) and axe-core.
 
 What cannot be had is told and left: its tests then say so. With CI=true it is a failure
 (exit 1). It uses the standard library alone and never runs a package's install script.
@@ -19,36 +19,45 @@ from pathlib import Path
 CACHE = Path(__file__).resolve().parent.parent.parent / ".cache" / "outside"
 
 NPM_PACKAGES = ("axe-core@4.14.1", "commonmark-spec@0.31.2", "vnu-jar@26.9.27")
-DEBIAN_PACKAGES = ("chromium", "fonts-dejavu-core")
 CHROMIUM_NAMES = ("chromium", "chromium-browser", "google-chrome-stable", "google-chrome")
+# A program's names on the path, and the Debian packages that bring it.
+DEBIAN_PACKAGES = (
+    (CHROMIUM_NAMES, ("chromium", "fonts-dejavu-core")),
+    (("java",), ("default-jre-headless",)),  # the Nu HTML Checker runs on it
+    (("npm",), ("npm",)),
+)
 
 
 def main() -> int:
     """Fetch everything, then tell what is missing; exit 1 for that in CI only."""
     missing = [*debian_packages(), *npm_packages()]
-    if shutil.which("java") is None:
-        missing.append("java (the Nu HTML Checker runs on it)")
     for what in missing:
         print(f"outside checkers: {what} is missing; its tests cannot run", flush=True)
     return 1 if missing and os.environ.get("CI") == "true" else 0
 
 
 def debian_packages() -> list[str]:
-    """Install Chromium by apt if it is not there; what is missing afterwards."""
-    if not chromium() and shutil.which("apt-get") and os.name == "posix" and os.geteuid() == 0:
+    """Install by apt what is not there; the programs that are missing afterwards."""
+    wanted = [each for names, packages in DEBIAN_PACKAGES if not found(names) for each in packages]
+    if wanted and shutil.which("apt-get") and os.name == "posix" and os.geteuid() == 0:
         quiet = {**os.environ, "DEBIAN_FRONTEND": "noninteractive"}
-        install = ("apt-get", "install", "-y", "-qq", "--no-install-recommends", *DEBIAN_PACKAGES)
+        install = ("apt-get", "install", "-y", "-qq", "--no-install-recommends", *wanted)
         for command in (("apt-get", "update", "-qq"), install):
             print(f"outside checkers: {' '.join(command)}", flush=True)
             subprocess.run(
                 command, check=True, env=quiet, stdin=subprocess.DEVNULL, stdout=subprocess.DEVNULL
             )
-    return [] if chromium() else ["Chromium (a program named chromium or google-chrome)"]
+    return [f"the program {names[0]}" for names, _ in DEBIAN_PACKAGES if not found(names)]
+
+
+def found(names: tuple[str, ...]) -> str | None:
+    """The first of some programs that is on the path, or None."""
+    return next((place for name in names if (place := shutil.which(name))), None)
 
 
 def chromium() -> str | None:
     """The Chromium on the path, or None."""
-    return next((found for name in CHROMIUM_NAMES if (found := shutil.which(name))), None)
+    return found(CHROMIUM_NAMES)
 
 
 def npm_packages() -> list[str]:
@@ -59,7 +68,7 @@ def npm_packages() -> list[str]:
         return []
     npm = shutil.which("npm")
     if npm is None:
-        return [f"npm, for {', '.join(NPM_PACKAGES)}"]
+        return [f"what npm brings ({', '.join(NPM_PACKAGES)})"]
     CACHE.mkdir(parents=True, exist_ok=True)
     flags = ("--ignore-scripts", "--no-audit", "--no-fund", "--no-save", "--loglevel=error")
     command = [npm, "install", "--prefix", str(CACHE), *flags, *NPM_PACKAGES]
