@@ -16,6 +16,8 @@ from builderlog.knowing.hours import apportion
 from builderlog.knowing.ledger import Ledger, PhotoUse, Picture, Worked
 from builderlog.knowing.notes import note_of
 from builderlog.knowing.parts import follow_parts
+from builderlog.knowing.rulebook import Rulebook
+from builderlog.knowing.rulebooks import find_rulebook
 from builderlog.knowing.settings import Settings, Worklist
 from builderlog.knowing.settings_words import settings_of
 from builderlog.knowing.snags import number_snags
@@ -42,6 +44,7 @@ def read_journal(
 ) -> Ledger:
     """The ledger of a folder. `cache` is where picture facts are kept (None: nowhere)."""
     settings, told = _settings(folder)
+    rulebook, told_rulebook = _rulebook(settings)
     worklist, told_tasks = _worklist(folder)
     notes, told_notes = _notes(folder, settings.currency)
     work, told_hours = _work(notes, settings, worklist)
@@ -56,9 +59,18 @@ def read_journal(
         snags=snags,
         pictures=pictures,
         files=frozenset(folder.paths),
+        rulebook=rulebook,
         outside=folder.outside,
         problems=(
-            *(*folder.problems, *told, *told_tasks, *told_notes, *told_hours, *told_snags),
+            *(
+                *folder.problems,
+                *told,
+                *told_rulebook,
+                *told_tasks,
+                *told_notes,
+                *told_hours,
+                *told_snags,
+            ),
             *told_cache,
         ),
         record_date=_record_date(notes),
@@ -81,6 +93,12 @@ def _settings(folder: Folder) -> tuple[Settings, tuple[Problem, ...]]:
     table, problems = _table_of(folder, JOURNAL_FILE)
     settings, told_settings = settings_of(table, place)
     return settings, (*problems, *told_settings)
+
+
+def _rulebook(settings: Settings) -> tuple[Rulebook | None, tuple[Problem, ...]]:
+    if settings.rulebook is None:
+        return None, ()
+    return find_rulebook(settings.rulebook, settings.own_rulebook, settings.citation)
 
 
 def _worklist(folder: Folder) -> tuple[Worklist, tuple[Problem, ...]]:

@@ -10,6 +10,7 @@ from datetime import date
 from decimal import Decimal
 
 from builderlog.knowing.entries import FixedLine, Money, Note, PartLine, PartStatus, SnagLine, Work
+from builderlog.knowing.rulebook import Rulebook
 from builderlog.knowing.settings import Role, Settings, Worklist
 from builderlog.reading.photo_file import PhotoFile
 from builderlog.reading.problem import Place, Problem
@@ -122,4 +123,5 @@ class Ledger:
     files: frozenset[str]  # every file of the journal, by path
     problems: tuple[Problem, ...]
     record_date: date | None
+    rulebook: Rulebook | None = None  # how the journal's authority counts
     outside: frozenset[str] = frozenset()  # links in the folder that lead out of it

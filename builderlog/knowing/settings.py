@@ -8,9 +8,12 @@ from decimal import Decimal
 from enum import StrEnum
 
 from builderlog.knowing.entries import DatedWord, Work
+from builderlog.knowing.forms import Row
 from builderlog.knowing.units import Length
 from builderlog.reading.problem import Place
 from builderlog.reading.words import Word
+
+WHOLE_POINT = 10  # a task's one point, in tenths
 
 
 class Role(StrEnum):
@@ -117,6 +120,7 @@ class Settings:
     started: DatedWord | None = None
     certificated: DatedWord | None = None
     rulebook: str | None = None
+    own_rulebook: Row | None = None
     citation: str | None = None
     units: str | None = None
     currency: str | None = None
@@ -140,6 +144,16 @@ class Credit:
     paid: int = 0
     assembly: int = 0
     fabrication: int = 0
+
+    @property
+    def builder(self) -> int:
+        """What the amateurs claim."""
+        return self.assembly + self.fabrication
+
+    @property
+    def unclaimed(self) -> int:
+        """What is missing to the whole point; it never counts for the builder."""
+        return WHOLE_POINT - self.maker - self.paid - self.builder
 
 
 @dataclass(frozen=True, slots=True)

@@ -24,6 +24,8 @@ from builderlog.knowing.forms import (
     read_row,
 )
 from builderlog.knowing.money import parse_currency
+from builderlog.knowing.rulebook_words import RULEBOOK_KEYS
+from builderlog.knowing.rulebooks import RULEBOOKS
 from builderlog.knowing.settings import (
     Aircraft,
     Answer,
@@ -46,10 +48,6 @@ TEXT = Text()
 NAME = Text("a name")
 FILE = Text("a path from the journal's folder")
 
-RULEBOOKS = (
-    *("us-checklist", "us-8000-38", "canada", "eu", "france-hours"),
-    *("uk", "australia", "new-zealand", "own"),
-)
 SHOWABLE = (
     *("full names", "place", "costs", "suppliers", "receipts", "registration", "serial"),
     *("refs", "snags", "visits", "paid help", "claim"),
@@ -196,6 +194,12 @@ PLACE = K("place", TEXT, "where the work is usually done", "the barn at home")
 STARTED = K("started", Day(), "the first day", "2026-01-10")
 CERTIFICATED = K("certificated", Day(), "later work is not build time", "2029-06-01")
 RULEBOOK = K("rulebook", Choice(RULEBOOKS), "how the authority counts", "us-checklist")
+OWN_RULEBOOK = K(
+    "own rulebook",
+    Rows("a rulebook", RULEBOOK_KEYS, lambda row: row),  # what it lacks is told where it is used
+    "measure and limit where rulebook is own, and whatever else a rulebook says",
+    "{measure: points, limit: more than 0.5}",
+)
 CITATION = K("citation", TEXT, "overrides the rulebook's citation", "14 CFR 21.191(g)")
 UNITS = K("units", Choice(("metric", "inch")), "which system comes first", "metric")
 CURRENCY_KEY = K("currency", CURRENCY, "the journal's currency", "USD")
@@ -232,7 +236,17 @@ SITE = K(
 )
 SETTINGS_KEYS: tuple[K, ...] = (
     *(TITLE, BUILDER, PEOPLE, PRIMARY, AIRCRAFT, KIT_EVALUATED, KIT_HOURS, PLACE, STARTED),
-    *(CERTIFICATED, RULEBOOK, CITATION, UNITS, CURRENCY_KEY, EXCHANGE, WRENCHES, PAPERS),
+    *(
+        CERTIFICATED,
+        RULEBOOK,
+        OWN_RULEBOOK,
+        CITATION,
+        UNITS,
+        CURRENCY_KEY,
+        EXCHANGE,
+        WRENCHES,
+        PAPERS,
+    ),
     *(ANSWERS, WEEK_STARTS, SITE),
 )
 NEEDED = ("title", "builder", "people")
@@ -282,6 +296,7 @@ def _settings(row: Row) -> Settings:
         started=row.get(STARTED),
         certificated=row.get(CERTIFICATED),
         rulebook=row.get(RULEBOOK),
+        own_rulebook=row.get(OWN_RULEBOOK),
         citation=_text(row, CITATION),
         units=row.get(UNITS),
         currency=row.get(CURRENCY_KEY),

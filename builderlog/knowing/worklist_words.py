@@ -21,14 +21,13 @@ from builderlog.knowing.forms import (
     YesNo,
     read_row,
 )
-from builderlog.knowing.settings import Area, Credit, Task, Worklist
+from builderlog.knowing.settings import WHOLE_POINT, Area, Credit, Task, Worklist
 from builderlog.knowing.units import UnreadableError
 from builderlog.reading.problem import Place, Problem, mistake
 from builderlog.reading.words import Node, Series, Table
 
 K = Key[Any]
 TEXT = Text()
-WHOLE_POINT = 10  # tenths
 
 
 def parse_tenths(text: str) -> int:
@@ -156,8 +155,19 @@ def worklist_of(table: Table | None, place: Place) -> tuple[Worklist, tuple[Prob
         if area.place not in repeated
     )
     by_id = {task.id: task for area in kept for task in area.tasks}
-    told = (*desk.problems, *_tell_repeats(areas))
+    told = (*desk.problems, *_tell_repeats(areas), *_tell_claims_on_nothing(areas))
     return Worklist(kept, written=table is not None, by_id=by_id), told
+
+
+def _tell_claims_on_nothing(areas: tuple[Area, ...]) -> Iterator[Problem]:
+    """Where a task is not on this aircraft the form has N/A and no number."""
+    for task in (task for area in areas for task in area.tasks):
+        claimed = task.credit is not None and task.credit != Credit()
+        if not task.applies and (claimed or any(task.marks or ())):
+            what = "credit" if claimed else "marks"
+            told = f"{task.id} does not apply to this aircraft, so it can have no {what}; delete"
+            told = f"{told} its {what}, or applies: no"
+            yield mistake(task.place, "claim-does-not-apply", told)
 
 
 def _repeats(things: Any) -> Iterator[Any]:  # noqa: ANN401

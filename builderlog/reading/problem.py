@@ -40,6 +40,13 @@ class Problem:
     code: str
     weight: Weight
     message: str
+    stake: int = 0  # how much of the claim hangs on it, in the claim's smallest unit
+    because: str = ""  # the builder's explanation; a problem that has one is no longer open
+
+    @property
+    def told(self) -> str:
+        """The message, with the explanation where the builder gave one."""
+        return f"{self.message} (explained: {self.because})" if self.because else self.message
 
     @property
     def order(self) -> tuple[str, int, int, str, str]:
@@ -52,18 +59,25 @@ def mistake(place: Place, code: str, message: str) -> Problem:
     return Problem(place, code, Weight.MISTAKE, message)
 
 
-def doubt(place: Place, code: str, message: str) -> Problem:
+def doubt(place: Place, code: str, message: str, stake: int = 0) -> Problem:
     """A problem that is counted as written, but worth a second look."""
-    return Problem(place, code, Weight.DOUBT, message)
+    return Problem(place, code, Weight.DOUBT, message, stake)
 
 
-def gap(place: Place, code: str, message: str) -> Problem:
+def gap(place: Place, code: str, message: str, stake: int = 0) -> Problem:
     """A place where the evidence is thin."""
-    return Problem(place, code, Weight.GAP, message)
+    return Problem(place, code, Weight.GAP, message, stake)
 
 
 def sort_worst_first(problems: list[Problem] | tuple[Problem, ...]) -> tuple[Problem, ...]:
-    """Mistakes, then doubts, then gaps; each by place; the same problem told once."""
+    """Mistakes, then doubts, then gaps, the explained ones last; the same problem told once.
+
+    Within each, those on which more of the claim hangs come first, then by place.
+    """
     ranks = {weight: rank for rank, weight in enumerate(Weight)}
     unique = dict.fromkeys(problems)
-    return tuple(sorted(unique, key=lambda problem: (ranks[problem.weight], problem.order)))
+
+    def rank(problem: Problem) -> tuple[int, bool, int, tuple[str, int, int, str, str]]:
+        return ranks[problem.weight], bool(problem.because), -problem.stake, problem.order
+
+    return tuple(sorted(unique, key=rank))

@@ -89,7 +89,7 @@ def test_mistakes(journal: Path, word: str) -> None:
         (["publish", "--on", "2026-02-29"], "2026-02-29"),
         (["publish", "--out"], "--out"),
         (["start"], "DIR"),
-        (["start", "new", "--rulebook", "mars"], "write one of us-checklist"),
+        (["start", "new", "--rulebook", "mars"], "write one of australia"),
         (["start", "new", "--builder", " "], "a name is a line of letters"),
         (["start", "new", "--title", "a\x1bb"], "a name is a line of letters"),
         (["verify"], "DIR"),

@@ -105,7 +105,7 @@ def told(problems: Iterable[Problem], *, with_path: bool = False) -> list[str]:
     """Problems as a case writes them, in the order of their places."""
     return [
         (f"{each.place.path}:" if with_path else "")
-        + f"{each.place.line}:{each.place.column}: {each.code}{_weight(each)}: {each.message}"
+        + f"{each.place.line}:{each.place.column}: {each.code}{_weight(each)}: {each.told}"
         for each in sorted(problems, key=lambda each: each.order)
     ]
 
