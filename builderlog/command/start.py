@@ -10,13 +10,17 @@ from pathlib import Path
 
 from builderlog.command.shape import DONE, Command, words
 from builderlog.command.terminal import say
-from builderlog.knowing.settings_words import RULEBOOKS
+from builderlog.knowing.rulebooks import OWN, RULEBOOKS
+from builderlog.knowing.worklists import worklist_names, worklist_text
 from builderlog.reading.quoting import quote
 from builderlog.storing.layout import lay_out_journal
 
 STORY = """\
 DIR is made where it does not exist; a folder with anything in it is refused. What is laid out
-are plain text files with comments that say what to write; every folder may be deleted again."""
+are plain text files with comments that say what to write; every folder may be deleted again.
+
+--worklist begins with a whole list of tasks for one way of building. It is a working list: the
+form that your inspector uses prevails, and `builderlog claim --import` brings that in."""
 
 JOURNAL = """\
 # Who builds what, where, and under which rulebook. `builderlog check --words` lists all words.
@@ -37,14 +41,23 @@ started: {day}
 
 RULEBOOK = "# rulebook: us-checklist   # how your authority counts: {names}"
 
+OWN_RULEBOOK = """\
+own rulebook: {measure: points, limit: more than 0.5}   # write your authority's measure and limit
+"""
+KIT_HOURS = "# kit hours: 600h   # the maker's declared hours, where your rulebook counts hours"
+
 WORKLIST = """\
 # The areas and tasks of the aircraft, in your own words or as your authority's form lists them.
-# A working list: the form that your inspector uses prevails. See `builderlog check --words`.
+# A working list: the form that your inspector uses prevails; type it into a table, bring it in with
+# `builderlog claim --import table.csv`, and delete the example below.
+# To begin with a whole list instead, lay out a new journal: builderlog start DIR --worklist NAME,
+# where NAME is one of {names}.
+# `builderlog check --words` lists every word that may stand here.
 areas:
-  - area: S
-    name: Shop
+  - area: W
+    name: Wings
     tasks:
-      - {task: S1, name: Build the workbench, work: fabrication, state: open}
+      - {{task: W01, name: "Make the wing ribs (an example: rename it)", work: fabrication}}
 """
 
 NOTE = """\
@@ -52,10 +65,11 @@ NOTE = """\
 date: {day}
 title: The first evening
 hours: 0h30
-tasks: [S1]
 next: write down tonight what was done, with whom, and how long
 ---
-The bench is set up and swept. From now on every evening gets a note.
+The bench is set up and swept. A bench is no part of the aircraft, so its half hour counts, but
+belongs to no task. From now on every evening gets a note, and what was worked on is named by its id
+in worklist.yaml, in a line below the hours such as `tasks: [W01]`.
 """
 
 
@@ -74,6 +88,9 @@ def options(parser: ArgumentParser) -> None:
         "--design", type=words, default="not yet named", help="the aircraft's design"
     )
     parser.add_argument("--rulebook", choices=RULEBOOKS, metavar="NAME", help=", ".join(RULEBOOKS))
+    lists = worklist_names()
+    told = f"begin with a list of tasks: {', '.join(lists)}"
+    parser.add_argument("--worklist", choices=lists, metavar="NAME", help=told)
 
 
 def run(arguments: Namespace) -> int:
@@ -87,21 +104,32 @@ def run(arguments: Namespace) -> int:
 
 def files_for(arguments: Namespace, day: date) -> dict[str, str]:
     """Every file of a new journal by path."""
-    rulebook = arguments.rulebook
     values = {
         "title": quote(arguments.title),
         "builder": quote(arguments.builder),
         "design": quote(arguments.design),
         "day": day.isoformat(),
-        "rulebook": f"rulebook: {rulebook}"
-        if rulebook
-        else RULEBOOK.format(names=", ".join(RULEBOOKS)),
+        "rulebook": rulebook_lines(arguments.rulebook),
     }
     return {
         "journal.yaml": JOURNAL.format(**values),
-        "worklist.yaml": WORKLIST,
+        "worklist.yaml": worklist_for(arguments.worklist),
         f"notes/{day.year}/{day.isoformat()}-the-first-evening.md": NOTE.format(**values),
     }
+
+
+def rulebook_lines(name: str | None) -> str:
+    """How the authority counts, with what a rulebook needs beside it; a comment where none is."""
+    if name is None:
+        return RULEBOOK.format(names=", ".join(RULEBOOKS))
+    return f"rulebook: {name}\n{OWN_RULEBOOK if name == OWN else ''}{KIT_HOURS}"
+
+
+def worklist_for(name: str | None) -> str:
+    """worklist.yaml's text: the list of that name, else one area with one task to be renamed."""
+    if name is None:
+        return WORKLIST.format(names=", ".join(worklist_names()))
+    return worklist_text(name)
 
 
 COMMAND = Command("start", "lay out a new journal", STORY, options, run)

@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
+import json
 from pathlib import Path
 
 import pytest
 
 from builderlog.command.opening import list_journal
 from builderlog.knowing.journal import read_journal
-from builderlog.knowing.settings_words import RULEBOOKS
+from builderlog.knowing.rulebooks import RULEBOOKS
+from builderlog.knowing.worklists import worklist_names, worklist_text
 from tests.command.running import digests, run, write
 
 ODD = (
@@ -30,6 +32,61 @@ def test_a_new_journal_does_everything(tmp_path: Path) -> None:
     assert run("check", root).status == 0
     assert run("verify", root / "dossier").status == 0
     assert (root / "published" / "index.html").is_file()
+
+
+def problems(root: Path) -> object:
+    """All that `check` tells of a journal."""
+    return json.loads(run("check", root, "--json").out)["problems"]
+
+
+def test_the_first_evening_is_no_task(tmp_path: Path) -> None:
+    """The time of the first note counts and belongs to no task; the one task is to be renamed."""
+    run("start", tmp_path / "new")
+    assert problems(tmp_path / "new") == []
+    tally = json.loads(run("tally", tmp_path / "new", "--json").out)
+    assert (tally["seconds"], tally["untasked"], tally["by_task"]) == (1800, 1800, {})
+    tasks = read_journal(list_journal(tmp_path / "new")).worklist.by_id
+    assert list(tasks) == ["W01"]
+    assert "rename it" in tasks["W01"].name
+
+
+def test_the_first_note_names_a_task_as_it_can_be_named(tmp_path: Path) -> None:
+    """The line that the first note shows for naming a task is counted when it is written so."""
+    run("start", tmp_path / "new")
+    (note,) = (tmp_path / "new" / "notes").rglob("*.md")
+    text = note.read_text()
+    assert "`tasks: [W01]`" in text
+    note.write_text(text.replace("hours: 0h30", "hours: 0h30\ntasks: [W01]"))
+    tally = json.loads(run("tally", tmp_path / "new", "--json").out)
+    assert (tally["untasked"], tally["by_task"]["W01"]["seconds"]) == (0, 1800)
+
+
+def test_the_lists_are_named(tmp_path: Path) -> None:
+    """The help, the default work list and the word for an unknown list name every list."""
+    run("start", tmp_path / "new")
+    told = (tmp_path / "new" / "worklist.yaml").read_text()
+    unknown = run("start", tmp_path / "other", "--worklist", "tin")
+    assert unknown.status == 2
+    assert not (tmp_path / "other").exists()
+    shown = run("start", "--help").out.replace("-\n", "-").replace(" ", "")
+    for name in worklist_names():
+        assert name in told
+        assert name in unknown.err
+        assert name in "".join(shown.split())
+
+
+@pytest.mark.parametrize("name", worklist_names())
+def test_each_worklist(tmp_path: Path, name: str) -> None:
+    """A journal that begins with a list holds it whole, has no problem and can be published."""
+    root = tmp_path / "new"
+    assert run("start", root, "--worklist", name).status == 0
+    assert (root / "worklist.yaml").read_bytes() == worklist_text(name).encode()
+    assert problems(root) == []
+    for word in ("tally", "publish", "dossier"):
+        assert (run(word, root).status, run(word, root).err) == (0, "")
+    assert run("verify", root / "dossier").status == 0
+    tasks = read_journal(list_journal(root)).worklist.by_id
+    assert len(list((root / "published" / "tasks").glob("*.html"))) == len(tasks)
 
 
 @pytest.mark.parametrize("name", ODD)
@@ -56,6 +113,7 @@ def test_each_rulebook(tmp_path: Path, rulebook: str) -> None:
     """Each rulebook that can be named is written and read again."""
     assert run("start", tmp_path / "new", "--rulebook", rulebook).status == 0
     assert read_journal(list_journal(tmp_path / "new")).settings.rulebook == rulebook
+    assert run("claim", tmp_path / "new").status == 0
 
 
 @pytest.mark.parametrize("held", ["a.txt", ".hidden", "folder/a.txt"])
