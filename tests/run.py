@@ -34,6 +34,7 @@ CHECKS = (
 MAIN_JOB = (
     ("check", "{journal}"),
     ("tally", "{journal}"),
+    ("claim", "{journal}"),
     ("publish", "{journal}", "--out", "{out}/site"),
     ("dossier", "{journal}", "--out", "{out}/dossier"),
     ("verify", "{out}/dossier"),

@@ -42,7 +42,7 @@ def document_of(problems: Iterable[Problem]) -> dict[str, list[dict[str, object]
                 "column": problem.place.column,
                 "code": problem.code,
                 "weight": problem.weight.value,
-                "message": problem.message,
+                "message": problem.told,
             }
             for problem in problems
         ]

@@ -28,12 +28,13 @@ or its designee decides, and the kit's manual comes before anything written here
 
 def commands() -> tuple[Command, ...]:
     """All commands, in the order in which a builder meets them; imported when asked for."""
-    from builderlog.command import check, dossier, publish, start, tally, verify
+    from builderlog.command import check, claim, dossier, publish, start, tally, verify
 
     return (
         start.COMMAND,
         check.COMMAND,
         tally.COMMAND,
+        claim.COMMAND,
         publish.COMMAND,
         dossier.COMMAND,
         verify.COMMAND,

@@ -78,7 +78,7 @@ def print_problems(problems: Iterable[Problem], folder: Folder | None, stream: T
     for problem in problems:
         place = problem.place
         head = plain(f"{place.path}:{place.line}:{place.column}: {problem.code}:")
-        message = plain(problem.message.replace("\r\n", " ").replace("\n", " "))
+        message = plain(problem.told.replace("\r\n", " ").replace("\n", " "))
         if width is None:
             print(f"{head} {message}", file=stream)
             continue
@@ -86,7 +86,7 @@ def print_problems(problems: Iterable[Problem], folder: Folder | None, stream: T
             print(_paint(line, problem.weight, stream), file=stream)
         for line in _lines(message, width - 4, stream):
             print(f"    {line}", file=stream)
-        if folder and place.end:
+        if folder and place.end and place.path in folder.paths:
             print(_quoted(folder, problem, width), file=stream, end="")
 
 
@@ -133,7 +133,9 @@ def count_problems(problems: Sequence[Problem]) -> str:
         for weight, number in counts.items()
         if number
     ]
-    return ", ".join(told) or "no mistakes, no doubts, no gaps"
+    explained = sum(bool(each.because) for each in problems)
+    words = ", ".join(told) or "no mistakes, no doubts, no gaps"
+    return f"{words} ({explained} of them explained)" if explained else words
 
 
 @contextmanager

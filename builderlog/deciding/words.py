@@ -103,9 +103,18 @@ def amount(number: Decimal) -> str:
 
 def listed(words: Sequence[str]) -> str:
     """Runa, Pim and Jorun."""
+    return _joined(words, "and")
+
+
+def any_of(words: Sequence[str]) -> str:
+    """Runa, Pim or Jorun."""
+    return _joined(words, "or")
+
+
+def _joined(words: Sequence[str], last: str) -> str:
     if len(words) < 2:
         return "".join(words)
-    return f"{', '.join(words[:-1])} and {words[-1]}"
+    return f"{', '.join(words[:-1])} {last} {words[-1]}"
 
 
 def first_upper(words: str) -> str:
