@@ -21,6 +21,7 @@ PHOTOS = "photos.html"
 PHOTOS_BY_AREA = "photos-by-area.html"
 PHOTOS_BY_TASK = "photos-by-task.html"
 NEXT = "next.html"
+CLAIM = "claim.html"
 ROBOTS = "robots.txt"
 
 LONGEST_SLUG = 60

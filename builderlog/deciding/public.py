@@ -188,6 +188,47 @@ class PublicMonth:
 
 
 @dataclass(frozen=True, slots=True)
+class PublicClaimColumn:
+    """A column of the claim: one side, or several together so that none of them can be told."""
+
+    side: str  # "assembly", "maker" …; "amateurs" and "others" are sides together
+    heading: str
+    counts: str  # "for" the builder, "against" or "" for on no side
+
+
+@dataclass(frozen=True, slots=True)
+class PublicClaimRow:
+    """What is claimed of an area, or in all, in the measure's smallest unit, column by column."""
+
+    area: str | None  # its id; None for the whole
+    name: str
+    tasks: int  # that apply
+    done: int
+    units: tuple[int | None, ...]  # empty where no numbers are shown; None where there is none
+    share: str | None  # "57.8 %"
+    permille: int | None  # the share, as a drawing needs it
+
+
+@dataclass(frozen=True, slots=True)
+class PublicClaim:
+    """The claim, only where the journal shows it; paid help in it only where that is shown too."""
+
+    measure: str  # "points", "marks" or "hours"
+    facts: tuple[tuple[str, str], ...]  # label, words: the rulebook, its rule, its citation
+    limit: str  # "more than 50 %"
+    limit_permille: int
+    verdict: str
+    unsettled: str | None
+    columns: tuple[PublicClaimColumn, ...]
+    whole: PublicClaimRow
+    areas: tuple[PublicClaimRow, ...]  # those with a task that applies
+    beside: tuple[tuple[str, str], ...]  # label, words
+    headroom: str | None  # only where the journal shows paid help
+    sources: tuple[str, ...]
+    cautions: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
 class PublicLedger:
     """Everything the site is drawn from."""
 
@@ -217,3 +258,4 @@ class PublicLedger:
     place: str | None = None
     spent: tuple[str, ...] = ()
     full_name: str | None = None
+    claim: PublicClaim | None = None

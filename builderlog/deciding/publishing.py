@@ -20,6 +20,7 @@ from builderlog.deciding.public import (
     PublicNote,
     PublicTask,
 )
+from builderlog.deciding.publishing_claim import public_claim
 from builderlog.deciding.publishing_notes import public_notes
 from builderlog.deciding.publishing_things import public_parts, public_snags
 from builderlog.deciding.sums import area_of, in_task_order
@@ -68,6 +69,7 @@ def public_ledger(
         place=settings.place if "place" in show else None,
         spent=_spent(totals.spent, sight),
         full_name=_full_name(ledger) if "full names" in show else None,
+        claim=public_claim(ledger, show),
     )
 
 

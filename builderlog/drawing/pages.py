@@ -20,10 +20,11 @@ from markupsafe import Markup
 import builderlog
 from builderlog.deciding import words
 from builderlog.deciding.addresses import relative_url
-from builderlog.drawing import charts
+from builderlog.drawing import charts, claim_bars
 from builderlog.drawing.frames import Frame, image, photos_in
 from builderlog.drawing.prose_html import Surroundings, prose_html
 from builderlog.drawing.theme import Pen, Theme
+from builderlog.sheets.claim import ClaimBar
 from builderlog.sheets.note import ProseText
 from builderlog.sheets.rows import HoursChart, Link, Photo
 from builderlog.sheets.site import Chrome, Page
@@ -89,6 +90,9 @@ def _filters(frames: Frames) -> dict[str, Any]:
         "prose": drawer.prose,
         "hours_chart": _hours_chart,
         "swatch": _swatch,
+        "claim_bar": _claim_bar,
+        "claim_hatches": _claim_hatches,
+        "claim_swatch": _claim_swatch,
         "duration": words.duration,
         "counted": words.counted,
     }
@@ -140,6 +144,18 @@ def _hours_chart(chart: object, name: str = "hours") -> Markup:
 
 def _swatch(position: object, name: str = "hours") -> Markup:
     return charts.swatch(name, _expect(position, int, "swatch"))
+
+
+def _claim_bar(bar: object, name: str = "claim") -> Markup:
+    return claim_bars.claim_bar(_expect(bar, ClaimBar, "claim_bar"), name)
+
+
+def _claim_hatches(name: object) -> Markup:
+    return claim_bars.claim_hatches(_expect(name, str, "claim_hatches"))
+
+
+def _claim_swatch(side: object, name: str = "claim") -> Markup:
+    return claim_bars.claim_swatch(_expect(side, str, "claim_swatch"), name)
 
 
 def _page_of(context: Context) -> str:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from builderlog.deciding import words
+from builderlog.deciding import addresses, words
 from builderlog.deciding.public import PublicLedger
 from builderlog.sheets.book import Book, area_row, month_row
 from builderlog.sheets.chart import hours_chart
@@ -12,6 +12,7 @@ from builderlog.sheets.lists import next_rows
 from builderlog.sheets.rows import (
     AreaRow,
     HoursChart,
+    Link,
     MonthRow,
     NextRow,
     NoteRow,
@@ -39,6 +40,7 @@ class FrontSheet:
     spent: tuple[str, ...]
     standing: str  # "12 of 58 tasks done"
     areas: tuple[AreaRow, ...]
+    claim: Link | None  # only where the journal shows the claim
     lead: NoteRow | None
     newest: tuple[NoteRow, ...]
     months: tuple[MonthRow, ...]  # newest first
@@ -65,6 +67,7 @@ def front_sheet(book: Book) -> FrontSheet:
         spent=public.spent,
         standing=_standing(areas),
         areas=areas,
+        claim=Link("The claim, area by area", addresses.CLAIM) if public.claim else None,
         lead=lead,
         newest=newest,
         months=tuple(month_row(month) for month in reversed(public.months)),

@@ -11,6 +11,7 @@ from dataclasses import dataclass
 from builderlog.deciding import addresses, words
 from builderlog.deciding.public import PublicLedger, PublicNote
 from builderlog.sheets.book import Book, open_book
+from builderlog.sheets.claim import ClaimSheet, claim_sheet
 from builderlog.sheets.front import FrontSheet, front_sheet
 from builderlog.sheets.lists import (
     NextSheet,
@@ -37,6 +38,7 @@ PageSheet = (
     | PartsSheet
     | PhotoSheet
     | NextSheet
+    | ClaimSheet
 )
 
 CAUTION = (
@@ -91,6 +93,7 @@ def all_pages(public: PublicLedger) -> Iterator[Page]:
     yield from _month_pages(book)
     yield from _area_pages(book)
     yield from _task_pages(book)
+    yield from _claim_page(book)
     yield from _list_pages(book)
 
 
@@ -159,6 +162,14 @@ def _task_pages(book: Book) -> Iterator[Page]:
         yield _page(book, _Head(path, "task", task.name, about, f"Task {task.id}", trail), sheet)
 
 
+def _claim_page(book: Book) -> Iterator[Page]:
+    """The claim, only where the journal shows it; the front page leads there."""
+    if book.public.claim:
+        sheet = claim_sheet(book, book.public.claim)
+        head = _Head(addresses.CLAIM, "claim", "The claim", sheet.verdict)
+        yield _page(book, head, sheet)
+
+
 def _list_pages(book: Book) -> Iterator[Page]:
     """The lists; one that would be empty has no page, and nothing leads to it."""
     if has_parts(book):
@@ -213,7 +224,7 @@ def _page(book: Book, head: _Head, sheet: PageSheet) -> Page:
 
 def _nav(book: Book, head: _Head) -> tuple[NavLink, ...]:
     entries = (
-        ("The build", addresses.FRONT, ("front", "area", "task"), True),
+        ("The build", addresses.FRONT, ("front", "area", "task", "claim"), True),
         ("Notes", addresses.ARCHIVE, ("archive", "note", "month"), True),
         ("Pictures", addresses.PHOTOS, ("photos",), has_photos(book)),
         ("Parts", addresses.PARTS, ("parts",), has_parts(book)),

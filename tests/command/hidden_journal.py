@@ -23,7 +23,7 @@ SHOW = (
     *("refs", "snags", "visits", "paid help", "claim"),
 )
 
-# What each word of `site: show` lets friends see; of receipts and the claim the site has nothing.
+# What each word of `site: show` lets friends see; of receipts the site has nothing.
 OPENED: dict[str, tuple[str, ...]] = {
     "full names": ("zqfullinesqz", "zqfullyesqz"),
     "place": ("zqplaceqz", "zqnoteplaceqz"),
@@ -36,8 +36,12 @@ OPENED: dict[str, tuple[str, ...]] = {
     "snags": ("zqsnagqz", "zqhowqz", "zqfoundqz", "zqsnagnoqz"),
     "visits": ("zqvisitorqz", "zqvisitasqz", "zqsaidqz"),
     "paid help": ("zqpaidyesqz",),
-    "claim": (),
+    "claim": (
+        *("zqcitationqz", "zqrulebookqz", "zqruleqz", "zqformqz", "zqunsettledqz"),
+        *("zqrulecautionqz", "zqrulesourceqz", "zqparagraphqz", "zqsourcesaysqz"),
+    ),
 }
+HEADINGS = ("zqcolumnaqz", "zqcolumnbqz", "zqcolumncqz", "zqcolumndqz")  # claim and paid help
 
 JOURNAL = """\
 title: zqtitleqz
@@ -59,6 +63,22 @@ aircraft:
 kit evaluated: {date: 2024-05-02, file: papers/zqevaluationqz.pdf, unaltered: yes}
 place: zqplaceqz
 currency: USD
+rulebook: own
+own rulebook:
+  title: zqrulebookqz
+  measure: points
+  limit: more than 0.5
+  rule: zqruleqz
+  citation: zqowncitationqz
+  form: zqformqz
+  headings: {maker: zqcolumnaqz, paid: zqcolumnbqz, assembly: zqcolumncqz, fabrication: zqcolumndqz}
+  unsettled: zqunsettledqz
+  need not be built: [zqnotbuiltqz]
+  questions: [{ask: who, words: zqasksqz}]
+  disclose: [zqdiscloseqz]
+  evaluated: zqevaluatedqz
+  cautions: [zqrulecautionqz]
+  sources: [{what: zqrulesourceqz, paragraph: zqparagraphqz, known: read, says: zqsourcesaysqz}]
 citation: zqcitationqz
 wrenches: {zqwrenchqz: 2026-01-15}
 papers: {zqpaperqz: {have: 2026-01-04, file: papers/zqpaperfileqz.pdf}}
@@ -69,8 +89,10 @@ areas:
   - area: W
     name: zqareaqz
     tasks:
-      - {task: W1, name: zqtaskqz, work: fabrication, state: open}
-      - {task: W2, name: zqtaskotherqz, work: assembly, state: open}
+      - {task: W1, name: zqtaskqz, work: fabrication, state: open,
+         credit: {maker: 0.1, paid: 0.3, fabrication: 0.5}}
+      - {task: W2, name: zqtaskotherqz, work: assembly, state: open,
+         credit: {maker: 0.2, assembly: 0.8}}
 """
 PUBLIC_NOTE = """\
 ---

@@ -8,6 +8,7 @@ import pytest
 from PIL import Image
 
 from tests.command.hidden_journal import (
+    HEADINGS,
     HOURS_NOTE,
     JOURNAL,
     OPENED,
@@ -15,6 +16,7 @@ from tests.command.hidden_journal import (
     PUBLIC_NOTE,
     SHOW,
     TOLD,
+    WORKLIST,
     exif,
     markers_in,
     photo,
@@ -71,6 +73,41 @@ def test_paid_help_is_not_even_spoken_of(hidden: Path, tmp_path: Path) -> None:
     root = write_hidden(tmp_path / "journal", ["paid help"])
     assert run("publish", root).status == 0
     assert b"paid help" in _all_bytes(root / "published")
+
+
+def test_claim_and_paid_help_open_the_columns(tmp_path: Path) -> None:
+    """Both words together show the form's columns too, and neither person nor kit evaluation."""
+    root = write_hidden(tmp_path / "journal", ["claim", "paid help"])
+    assert run("publish", root).status == 0
+    found, _ = searched(root / "published")
+    assert found == {*TOLD, *OPENED["claim"], *OPENED["paid help"], *HEADINGS}
+
+
+def test_the_claim_does_not_betray_paid_help(tmp_path: Path) -> None:
+    """With the claim alone the site is the same to the byte, whoever has what is not ours."""
+    root = write_hidden(tmp_path / "journal")
+    sites: dict[str, list[bytes]] = {"claim": [], "claim, paid help": []}
+    for credit in ("maker: 0.1, paid: 0.3", "maker: 0.4", "maker: 0, paid: 0.1"):
+        changed = WORKLIST.replace("maker: 0.1, paid: 0.3", credit)
+        (root / "worklist.yaml").write_text(changed)
+        for show, held in sites.items():
+            (root / "journal.yaml").write_text(f"{JOURNAL}site: {{show: [{show}]}}\n")
+            assert run("publish", root).status == 0
+            held.append(_all_bytes(root / "published"))
+    assert len(set(sites["claim"])) == 1
+    assert len(set(sites["claim, paid help"])) == 3
+    assert b"paid help" not in sites["claim"][0]
+
+
+def test_the_claim_disappears(tmp_path: Path) -> None:
+    """Without its word there is no page; one that was published goes in the next run."""
+    root = write_hidden(tmp_path / "journal", ["claim"])
+    assert run("publish", root).status == 0
+    assert (root / "published/claim.html").is_file()
+    (root / "journal.yaml").write_text(f"{JOURNAL}site: {{show: [snags]}}\n")
+    assert run("publish", root).status == 0
+    assert not (root / "published/claim.html").exists()
+    assert b"claim.html" not in _all_bytes(root / "published")
 
 
 def test_pixels_of_private_pictures_stay_back(hidden: Path) -> None:

@@ -9,6 +9,9 @@ from pathlib import Path
 
 from builderlog.deciding.public import (
     PublicArea,
+    PublicClaim,
+    PublicClaimColumn,
+    PublicClaimRow,
     PublicDecision,
     PublicHours,
     PublicLedger,
@@ -114,6 +117,24 @@ def month(name: str, seconds: int, notes: tuple[str, ...]) -> PublicMonth:
 SNAG = PublicSnag(
     "edge-1", "Too little edge distance", _MARCH, FIRST.key, "W", "W14", fixed_on=None, how=None
 )
+CLAIM = PublicClaim(
+    measure="points",
+    facts=(("Rulebook", "A <made> rulebook"), ("Citation", "Made Rules, part 1")),
+    limit="more than 50 %",
+    limit_permille=500,
+    verdict="On this record the share is 65.0 %; the rulebook asks for more than 50 %.",
+    unsettled="The limit was not seen.",
+    columns=(
+        PublicClaimColumn("amateurs", "Amateurs", "for"),
+        PublicClaimColumn("others", "Others and not yet claimed", "against"),
+    ),
+    whole=PublicClaimRow(None, "In all", 2, 1, (13, 7), "65.0 %", 650),
+    areas=(PublicClaimRow("W", "Wings", 2, 1, (13, 7), "65.0 %", 650),),
+    beside=(("Done tasks alone", "70.0 % (1 task)"),),
+    headroom=None,
+    sources=("Order 1, part 3, 2009-09-30 (read)",),
+    cautions=("It grants nothing.", "Mind the step."),
+)
 PUBLIC = PublicLedger(
     title="Ostrel Two",
     design="Ostrel Two",
@@ -153,6 +174,7 @@ PUBLIC = PublicLedger(
     shows_snags=True,
     untasked_seconds=0,
     findable=False,
+    claim=CLAIM,
 )
 EMPTY = replace(
     PUBLIC,
@@ -169,6 +191,7 @@ EMPTY = replace(
     not_shown=0,
     record_date=None,
     started=None,
+    claim=None,
 )
 
 

@@ -448,15 +448,17 @@ def test_copy_that_vanished(tmp_path: Path) -> None:
         read_copy(Store(tmp_path), CopyRef(1, 1, "00"))
 
 
-def test_picture_that_looks_whole_but_is_not(tmp_path: Path) -> None:
-    """A picture that cannot be decoded is told by its digest; the others are drawn."""
-    sound, rotten = encode(corners(), "JPEG"), bytearray(encode(corners(), "PNG"))
+def test_picture_that_was_damaged_since_it_was_read(tmp_path: Path) -> None:
+    """A picture that can no longer be decoded is told by its digest; the others are drawn."""
+    sound, whole = encode(corners(), "JPEG"), encode(corners(), "PNG")
+    photos = collect(tmp_path, whole, sound)
+    rotten = bytearray(whole)
     place = rotten.index(b"IDAT") + 6
     rotten[place : place + 10] = bytes(10)
-    photos = collect(tmp_path, bytes(rotten), sound)
+    photos[0][1].write_bytes(rotten)
     found = copies_for(photos, Store(None), lambda _: None)
     (fault,) = found.faults.values()
-    assert list(found.faults) == [hashlib.sha256(rotten).hexdigest()]
+    assert list(found.faults) == [hashlib.sha256(whole).hexdigest()]
     assert "looks whole but cannot be decoded" in fault
     assert list(found.refs) == [hashlib.sha256(sound).hexdigest()]
 

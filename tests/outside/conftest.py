@@ -30,13 +30,26 @@ def made_once(factory: pytest.TempPathFactory, name: str, make: Callable[[Path],
 
 @pytest.fixture(scope="session")
 def example_site(tmp_path_factory: pytest.TempPathFactory) -> Path:
-    """The site that `publish` makes of the example journal."""
+    """The site that `publish` makes of the example journal when it shows the claim too."""
+    return example_sites(tmp_path_factory) / "site"
+
+
+@pytest.fixture(scope="session")
+def open_site(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """The same, where the journal shows paid help too, so that the claim has all its columns."""
+    return example_sites(tmp_path_factory) / "open"
+
+
+def example_sites(factory: pytest.TempPathFactory) -> Path:
+    """Both sites of one copy of the example, whose pictures are drawn only once."""
 
     def make(folder: Path) -> None:
         journal = tools.copy_example(folder / "journal")
-        tools.builderlog("publish", str(journal), "--out", str(folder / "site"))
+        for word, out in (("claim", "site"), ("paid help", "open")):
+            tools.show_more(journal, word)
+            tools.builderlog("publish", str(journal), "--out", str(folder / out))
 
-    return made_once(tmp_path_factory, "example-site", make) / "site"
+    return made_once(factory, "example-sites", make)
 
 
 @pytest.fixture(scope="session")

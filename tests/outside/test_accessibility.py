@@ -103,6 +103,17 @@ def test_axe_finds_nothing(
         assert [told for path in samples for told in violations_on(page, path)] == []
 
 
+@pytest.mark.parametrize("scheme", ["light", "dark"])
+@pytest.mark.parametrize("size", SIZES)
+def test_axe_finds_nothing_in_the_open_claim(
+    browser: Browser, open_site: Path, size: tuple[int, int], scheme: Scheme
+) -> None:
+    """With paid help shown the claim has more columns; axe finds nothing, nothing is too wide."""
+    with opened(browser, size, scheme) as page:
+        assert violations_on(page, open_site / "claim.html") == []
+        assert page.evaluate(TOO_WIDE) <= 0
+
+
 @pytest.mark.parametrize("pattern", KINDS)
 def test_no_request_leaves_the_site(browser: Browser, example_site: Path, pattern: str) -> None:
     """Every page asks only for files of its own folder, and finds each of them."""

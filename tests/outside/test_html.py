@@ -46,6 +46,13 @@ def test_every_page_is_valid_html(example_site: Path) -> None:
     assert messages_on(pages, "--filterpattern", OWN_FILES) == []
 
 
+def test_the_open_claim_is_valid_html(open_site: Path) -> None:
+    """The checker finds nothing on the page of the claim with all its columns."""
+    page = open_site / "claim.html"
+    assert "B Commercial Assistance" in page.read_text(encoding="utf-8")
+    assert messages_on([page], "--filterpattern", OWN_FILES) == []
+
+
 def test_the_style_sheet_is_valid_css(example_site: Path) -> None:
     """The checker finds no error in the site's style sheet."""
     told = messages_on(tools.pages_of(example_site, "**/*.css"), "--css")

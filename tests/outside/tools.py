@@ -6,6 +6,7 @@ It installs nothing: `tests/outside/install.py` does.
 from __future__ import annotations
 
 import os
+import re
 import shutil
 import subprocess
 import sys
@@ -32,6 +33,7 @@ KINDS = (
     ("photos by area", "photos-by-area.html"),
     ("photos by task", "photos-by-task.html"),
     ("next", "next.html"),
+    ("claim", "claim.html"),
 )
 
 
@@ -69,6 +71,15 @@ def copy_example(into: Path) -> Path:
     """A copy of the example journal without anything that builderlog wrote into it."""
     unwritten = shutil.ignore_patterns("published", "dossier", ".builderlog")
     return Path(shutil.copytree(EXAMPLE, into, ignore=unwritten))
+
+
+def show_more(journal: Path, *words: str) -> None:
+    """Let the site of a journal show these things beside those that it shows already."""
+    file = journal / "journal.yaml"
+    before = file.read_text(encoding="utf-8")
+    after = re.sub(r"(?m)^(  show: \[.*)\]$", rf"\1, {', '.join(words)}]", before)
+    assert before != after, "journal.yaml has no `show: [...]` on a line of its own"
+    file.write_text(after, encoding="utf-8")
 
 
 def pages_of(site: Path, pattern: str) -> list[Path]:
