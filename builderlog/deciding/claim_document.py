@@ -22,11 +22,11 @@ def claim_document(found: Portion) -> dict[str, object]:
         "limit": str(found.rulebook.limit),
         "open_headroom": units_text(found.open_headroom, measure),
         "recorded": units_text(found.recorded, measure),
-        "done": _count_document(found.done, measure),
-        "planned": _count_document(found.planned, measure),
+        "done": _part_document(found.done, measure),
+        "planned": _part_document(found.planned, measure),
         "areas": {
             each.area.id: {
-                **_count_document(each.count, measure),
+                **_part_document(each.count, measure),
                 "open": units_text(each.open_builder, measure),
             }
             for each in found.areas
@@ -46,6 +46,12 @@ def _count_document(found: Count, measure: Measure) -> dict[str, object]:
         "headroom": units_text(found.headroom, measure),
         "short": units_text(found.short, measure),
     }
+
+
+def _part_document(found: Count, measure: Measure) -> dict[str, object]:
+    """A part of the whole; of hours it has no share, since the maker's are those of the kit."""
+    document = _count_document(found, measure)
+    return document if found.share is not None else {**document, "share": None, "meets": None}
 
 
 def columns_document(columns: Columns, measure: Measure) -> dict[str, str]:
