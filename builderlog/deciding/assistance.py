@@ -110,7 +110,7 @@ def _helps(ledger: Ledger, told: Iterable[Note], role: Role) -> tuple[Help, ...]
     by_path = {note.path: note for note in told}
     rows: dict[str, list[Worked]] = {}
     for row in build_work(ledger):
-        if row.role is role and row.seconds:
+        if row.role is role:
             rows.setdefault(row.person, []).append(row)
     return tuple(_help(ledger, person, rows[person], by_path) for person in sorted(rows))
 

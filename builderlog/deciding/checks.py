@@ -9,38 +9,61 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Iterator
 from dataclasses import replace
 
+from builderlog.deciding.checks_claim import CLAIM_CHECKS
 from builderlog.deciding.checks_evidence import EVIDENCE_CHECKS
 from builderlog.deciding.checks_files import FILE_CHECKS
 from builderlog.deciding.checks_names import NAME_CHECKS
+from builderlog.deciding.checks_pictures import PICTURE_CHECKS
+from builderlog.deciding.checks_rulebook import RULEBOOK_CHECKS
 from builderlog.deciding.checks_time import TIME_CHECKS
 from builderlog.deciding.costs import missing_rates
 from builderlog.knowing.ledger import Ledger
 from builderlog.knowing.settings import Answer
-from builderlog.reading.problem import Problem, Weight, sort_worst_first
+from builderlog.reading.problem import Problem, Weight, doubt, sort_worst_first
 
 CHECKS: tuple[Callable[[Ledger], Iterable[Problem]], ...] = (
     *NAME_CHECKS,
     *TIME_CHECKS,
     *FILE_CHECKS,
+    *PICTURE_CHECKS,
     *EVIDENCE_CHECKS,
+    *CLAIM_CHECKS,
+    *RULEBOOK_CHECKS,
     missing_rates,
 )
 
 
 def judge(ledger: Ledger) -> tuple[Problem, ...]:
-    """All problems, worst first; a gap that the builder explained carries the explanation."""
+    """All problems, worst first; what the builder explained carries the explanation."""
     found = [*ledger.problems, *(problem for check in CHECKS for problem in check(ledger))]
-    return sort_worst_first([*_explained(found, ledger.settings.answers)])
+    return sort_worst_first([*explain(found, ledger.settings.answers)])
 
 
-def _explained(problems: Iterable[Problem], answers: tuple[Answer, ...]) -> Iterator[Problem]:
+def explain(problems: Iterable[Problem], answers: tuple[Answer, ...]) -> Iterator[Problem]:
+    """The problems, those that an answer explains with its reason; then answers to nothing.
+
+    An answer names a gap by any words that `check` prints of it; a doubt by words with its code,
+    so that no answer hides by chance what was never looked at. A mistake is mended, not explained.
+    """
+    used: set[Answer] = set()
     for problem in problems:
-        whole = f"{problem.code}: {problem.message}"
-        because = [str(answer.because) for answer in answers if answer.gap.text in whole]
-        if problem.weight is Weight.GAP and because:
-            yield replace(problem, message=f"{problem.message} (explained: {'; '.join(because)})")
-        else:
-            yield problem
+        fitting = [answer for answer in answers if _explains(answer, problem)]
+        used.update(fitting)
+        reasons = dict.fromkeys(str(answer.because) for answer in fitting)
+        yield replace(problem, because="; ".join(reasons)) if fitting else problem
+    for answer in answers:
+        if answer not in used:
+            told = f"no gap says '{answer.gap}'; copy the words that check prints, or delete this"
+            yield doubt(answer.gap.place, "answer-to-nothing", told)
+
+
+def _explains(answer: Answer, problem: Problem) -> bool:
+    if (
+        problem.weight is Weight.MISTAKE
+        or answer.gap.text not in f"{problem.code}: {problem.message}"
+    ):
+        return False
+    return problem.weight is Weight.GAP or problem.code in answer.gap.text
 
 
 def paths_with_mistakes(problems: Iterable[Problem]) -> frozenset[str]:

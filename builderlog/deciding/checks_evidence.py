@@ -9,9 +9,10 @@ from collections.abc import Callable, Iterable, Iterator
 from datetime import date
 
 from builderlog.deciding.checks_files import finder_of
+from builderlog.deciding.stakes import builder_tenths, stakes
 from builderlog.knowing.files import NotFoundError
-from builderlog.knowing.hours import length_text
 from builderlog.knowing.ledger import Ledger
+from builderlog.knowing.rulebook import Measure
 from builderlog.reading.problem import Problem, doubt, gap
 
 # A picture taken more than a day from its note's date is worth a look (common practice).
@@ -31,7 +32,7 @@ def photos_without_caption(ledger: Ledger) -> Iterator[Problem]:
 
 def photos_of_another_day(ledger: Ledger) -> Iterator[Problem]:
     """A picture whose own date is more than a day from the note that shows it."""
-    finder = finder_of(ledger)
+    finder, at_stake = finder_of(ledger), stakes(ledger)
     taken = {picture.path: picture.file.taken for picture in ledger.pictures if picture.file.taken}
     for note in ledger.notes:
         for line in note.photos:
@@ -44,31 +45,24 @@ def photos_of_another_day(ledger: Ledger) -> Iterator[Problem]:
                 if days > PHOTO_MAY_DIFFER_DAYS:
                     told = f"'{line.photo}' was taken on {when[:10]} by its own date"
                     told = f"{told}, the note is of {note.day}"
-                    yield doubt(
-                        line.photo.place, "photo-of-another-day", f"{told}; check which is true"
-                    )
-
-
-def tasks_without_picture(ledger: Ledger) -> Iterator[Problem]:
-    """A task with work on record that no picture shows."""
-    shown = {task for picture in ledger.pictures for use in picture.uses for task in use.shows}
-    seconds: dict[str, int] = {}
-    for worked in ledger.work:
-        if worked.task:
-            seconds[worked.task] = seconds.get(worked.task, 0) + worked.seconds
-    for task in ledger.worklist.by_id.values():
-        if task.id in seconds and task.id not in shown:
-            told = (
-                f"{task.id}: {length_text(seconds[task.id])} of work and no picture that shows it"
-            )
-            yield gap(task.place, "task-without-picture", f"{told}; add shows: [{task.id}] to one")
+                    stake = sum(at_stake.get(task, 0) for task in {w.text for w in line.shows})
+                    told = f"{told}; check which is true"
+                    yield doubt(line.photo.place, "photo-of-another-day", told, stake)
 
 
 def done_without_work(ledger: Ledger) -> Iterator[Problem]:
-    """A task that is done although no note has time on it."""
+    """A done task that says nothing of its credit, and on which no note has time.
+
+    Where hours are counted, credit says nothing: only one that gives the builder no part is left
+    out. What claims a part without work is told with the claim.
+    """
     worked = {work.task for work in ledger.work}
+    hours = ledger.rulebook is not None and ledger.rulebook.measure is Measure.HOURS
     for task in ledger.worklist.by_id.values():
-        if task.done and task.applies and task.id not in worked:
+        silent = (task.credit is None and task.marks is None) or (
+            hours and builder_tenths(task) > 0
+        )
+        if silent and task.done and task.applies and task.id not in worked:
             told = f"{task.id}: done, but no note has time on it; say in a note who did it and when"
             yield gap(task.place, "done-without-work", told)
 
@@ -76,6 +70,5 @@ def done_without_work(ledger: Ledger) -> Iterator[Problem]:
 EVIDENCE_CHECKS: tuple[Callable[[Ledger], Iterable[Problem]], ...] = (
     photos_without_caption,
     photos_of_another_day,
-    tasks_without_picture,
     done_without_work,
 )
