@@ -1,12 +1,13 @@
 """One picture file to facts: what it is, how big, when it was taken, what is wrong with it.
 
-Reads only; no pixel is decoded here, so a picture without a fault may still fail to draw.
+Reads only. A picture without a fault in its outer form is decoded once, small, for its likeness:
+so one that cannot be decoded is found here.
 """
 
 from __future__ import annotations
 
 import hashlib
-from dataclasses import asdict, dataclass
+from dataclasses import asdict, dataclass, field
 from pathlib import Path
 from typing import get_args
 
@@ -18,10 +19,11 @@ from builderlog.reading.picture_bytes import (
     outline,
     tell_kind,
 )
+from builderlog.reading.signs import is_text
 
 LARGEST_PIXELS = 250_000_000  # beyond this a picture takes gigabytes of memory to draw
 LARGEST_BYTES = 1 << 29  # beyond this it is a film or a disk image by mistake
-FACTS_VERSION = 1  # raise whenever read_photo would say something else of the same bytes
+FACTS_VERSION = 2  # raise whenever read_photo would say something else of the same bytes
 
 KINDS_SHOWN = "JPEG, PNG, WebP, HEIC or AVIF"
 _KIND_NAMES = {"WEBP": "WebP", "HEIF": "HEIC"}
@@ -37,7 +39,9 @@ class PhotoFile:
     `digest` is the SHA-256 of the file in hex, '' where it could not be read at all.
     Width and height are those of the upright picture (after `orientation`, Exif's 1 to 8),
     0 where unknown. `taken` is ISO 8601 local time, with the offset where Exif has one;
-    `located` tells that it holds the place where it was taken.
+    `located` tells that it holds the place where it was taken. `likeness` is its fingerprint
+    (`fingerprint`), '' where it has a fault or shows too little to be known again; it never
+    leaves this machine.
     """
 
     name: str
@@ -50,6 +54,7 @@ class PhotoFile:
     located: bool
     fault: str | None
     orientation: int = 1
+    likeness: str = field(default="", repr=False)
 
 
 def read_photo(file: Path, name: str) -> PhotoFile:
@@ -77,11 +82,13 @@ def photo_from_facts(facts: object) -> PhotoFile:
     """The picture from its plain values. Raises `ValueError` where they are not what we wrote."""
     if not isinstance(facts, dict) or set(facts) != set(_FIELDS):
         raise ValueError("not the facts of a picture")
-    for field, kinds in _FIELDS.items():
-        if type(facts[field]) not in kinds:
-            raise ValueError(f"{field} of a picture is {facts[field]!r}")
+    for word, kinds in _FIELDS.items():
+        if type(facts[word]) not in kinds:
+            raise ValueError(f"{word} of a picture is {facts[word]!r}")
     if facts["kind"] not in get_args(Kind):
         raise ValueError(f"{facts['kind']!r} is no kind of picture")
+    if facts["likeness"] and not is_text(facts["likeness"]):
+        raise ValueError("the likeness of a picture is no fingerprint")
     return PhotoFile(**facts)
 
 
@@ -97,6 +104,7 @@ _FIELDS: dict[str, tuple[type, ...]] = {
     "located": (bool,),
     "fault": (str, _NONE),
     "orientation": (int,),
+    "likeness": (str,),
 }
 
 
@@ -147,6 +155,9 @@ def _open_for_header(data: bytes, kind: Kind) -> Outline:
 def _settle(data: bytes, name: str, kind: Kind, found: Outline) -> PhotoFile:
     exif = read_exif(found.exif)
     width, height = _turn(found, exif)
+    fault, likeness = _find_fault(name, kind, found), ""
+    if fault is None:
+        fault, likeness = _look_at(data, name, kind)
     return PhotoFile(
         name,
         hashlib.sha256(data).hexdigest(),
@@ -156,8 +167,9 @@ def _settle(data: bytes, name: str, kind: Kind, found: Outline) -> PhotoFile:
         height,
         exif.taken,
         exif.located,
-        _find_fault(name, kind, found),
+        fault,
         exif.orientation,
+        likeness,
     )
 
 
@@ -168,20 +180,35 @@ def _turn(found: Outline, exif: ExifFacts) -> tuple[int, int]:
     return found.width_px, found.height_px
 
 
+def _look_at(data: bytes, name: str, kind: Kind) -> tuple[str | None, str]:
+    """The fault of a picture that cannot be decoded, else its likeness."""
+    from builderlog.reading.fingerprint import take_fingerprint
+    from builderlog.reading.picture_open import UNREADABLE
+
+    try:
+        return None, take_fingerprint(data, kind)
+    except UNREADABLE:
+        return _unreadable(name, kind), ""
+
+
 def _find_fault(name: str, kind: Kind, found: Outline) -> str | None:
-    shown = _KIND_NAMES.get(kind, kind)
     if not found.whole:
+        shown = _KIND_NAMES.get(kind, kind)
         return (
             f"{name!r} is cut short: the {shown} file ends before its picture does; copy it again"
         )
     if not found.width_px or not found.height_px:
-        return (
-            f"{name!r} begins like a {shown} picture, but what follows cannot be read; "
-            "open it in a picture program and save it again"
-        )
+        return _unreadable(name, kind)
     if found.width_px * found.height_px > LARGEST_PIXELS:
         return (
             f"{name!r} has {found.width_px} x {found.height_px} pixels, more than the "
             f"{LARGEST_PIXELS // 1_000_000} million that can be drawn; save it smaller"
         )
     return None
+
+
+def _unreadable(name: str, kind: Kind) -> str:
+    return (
+        f"{name!r} begins like a {_KIND_NAMES.get(kind, kind)} picture, but what follows cannot "
+        "be read; open it in a picture program and save it again"
+    )

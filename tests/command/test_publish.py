@@ -2,13 +2,18 @@
 
 from __future__ import annotations
 
+import io
 import shutil
 import struct
 import zlib
 from pathlib import Path
 
 import pytest
+from PIL import Image
 
+from builderlog.drawing import pictures
+from builderlog.drawing.pictures import Copy
+from builderlog.reading.photo_file import PhotoFile
 from tests.command.running import digests, originals, run, stamps, start, write
 from tests.command.small_journal import jpeg, write_small
 
@@ -91,22 +96,53 @@ def test_a_mistake_mended(journal: Path) -> None:
     assert "A secret slip" in site_text(journal / "published")
 
 
-@pytest.mark.parametrize(
-    "note",
-    [
-        "---\nhours: 1h\nphotos: [photos/odd.png]\n---\nOdd.\n",
-        "---\nhours: 1h\n---\nOdd ![odd](../photos/odd.png)\n",
-    ],
+ODD_NOTES = (
+    "---\nhours: 1h\nphotos: [photos/odd.png]\n---\nOdd.\n",
+    "---\nhours: 1h\n---\nOdd ![odd](../photos/odd.png)\n",
 )
-def test_a_picture_that_cannot_be_drawn(journal: Path, note: str) -> None:
-    """A picture that looks whole and cannot be decoded is a mistake of each note that has it."""
+
+
+@pytest.mark.parametrize("note", ODD_NOTES)
+def test_a_picture_that_cannot_be_decoded(journal: Path, note: str) -> None:
+    """A picture whose parts are whole and whose pixels are not is a mistake of each note it is in.
+
+    `check` tells it in the same words: nothing has to be drawn to find it.
+    """
     assert run("publish", journal).status == 0
     before = stamps(journal / "published")
     write(journal, {"photos/odd.png": undrawable(), "notes/2026-04-01-odd.md": note})
+    assert_stays_back(journal, before, "'photos/odd.png' begins like a PNG picture, but what")
+    assert "begins like a PNG picture, but what follows" in run("check", journal).out
+
+
+@pytest.mark.parametrize("note", ODD_NOTES)
+def test_a_picture_that_cannot_be_drawn(
+    journal: Path, monkeypatch: pytest.MonkeyPatch, note: str
+) -> None:
+    """A picture that fails only in drawing (damaged meanwhile) is told, and its note stays back."""
+    assert run("publish", journal).status == 0
+    before = stamps(journal / "published")
+    draw = pictures.draw_copies
+
+    def fail(file: Path, photo: PhotoFile) -> tuple[Copy, ...]:
+        if file.name == "odd.png":
+            raise OSError("broken since")
+        return draw(file, photo)
+
+    monkeypatch.setattr(pictures, "draw_copies", fail)
+    odd = io.BytesIO()
+    Image.new("RGB", (40, 30), "teal").save(odd, "PNG")
+    write(journal, {"photos/odd.png": odd.getvalue(), "notes/2026-04-01-odd.md": note})
+    told = "'photos/odd.png' looks whole but cannot be decoded (broken since)"
+    assert_stays_back(journal, before, told)
+
+
+def assert_stays_back(journal: Path, before: dict[str, tuple[str, int]], told: str) -> None:
+    """The note with the odd picture is told and not published, with --keep-going alone."""
     said = run("publish", journal)
     assert said.status == 1
     assert "notes/2026-04-01-odd.md:" in said.err
-    assert "picture-unreadable: 'photos/odd.png' looks whole but cannot be decoded" in said.err
+    assert f"picture-unreadable: {told}" in said.err
     assert stamps(journal / "published") == before
     said = run("publish", journal, "--keep-going")
     assert said.status == 1

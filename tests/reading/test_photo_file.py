@@ -13,15 +13,29 @@ from typing import TYPE_CHECKING
 import pillow_heif
 import pytest
 from PIL import Image
+from PIL.Image import Transpose
 
 from builderlog.reading import photo_file
 from builderlog.reading.exif import ExifFacts, read_exif
+from builderlog.reading.fingerprint import take_fingerprint
 from builderlog.reading.photo_file import PhotoFile, photo_from_facts, read_photo, to_facts
+from builderlog.reading.signs import is_text
+from tests.reading.shop_pictures import apart_by, saved, shop_picture
 
 if TYPE_CHECKING:
     from builderlog.reading.picture_bytes import Kind
 
 TAKEN = "2026:03:14 19:40:05"
+# How an upright picture is stored for each orientation (Exif 2.32, tag 274).
+LAID = {
+    2: Transpose.FLIP_LEFT_RIGHT,
+    3: Transpose.ROTATE_180,
+    4: Transpose.FLIP_TOP_BOTTOM,
+    5: Transpose.TRANSPOSE,
+    6: Transpose.ROTATE_90,
+    7: Transpose.TRANSVERSE,
+    8: Transpose.ROTATE_270,
+}
 KINDS: tuple[Kind, ...] = ("JPEG", "PNG", "WEBP", "HEIF", "AVIF")
 
 
@@ -260,7 +274,15 @@ def test_decompression_bomb(tmp_path: Path) -> None:
     """Too many pixels are told from the header, with the number; nothing is decoded."""
     fault = read(tmp_path, bomb(50_000, 50_000)).fault or ""
     assert "has 50000 x 50000 pixels, more than the 250 million that can be drawn" in fault
-    assert read(tmp_path, bomb(25_000, 10_000)).fault is None
+
+
+def test_so_many_pixels_and_no_more(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """A picture of just as many pixels as can be drawn is read; with one more it is told."""
+    data = picture("PNG", (64, 48))
+    monkeypatch.setattr(photo_file, "LARGEST_PIXELS", 64 * 48)
+    assert read(tmp_path, data).fault is None
+    monkeypatch.setattr(photo_file, "LARGEST_PIXELS", 64 * 48 - 1)
+    assert "has 64 x 48 pixels, more than" in (read(tmp_path, data).fault or "")
 
 
 def test_bomb_of_other_kinds(tmp_path: Path) -> None:
@@ -288,6 +310,55 @@ def test_damage_never_raises(tmp_path: Path, kind: Kind) -> None:
         assert photo_from_facts(json.loads(json.dumps(to_facts(photo)))) == photo
 
 
+def spoilt(kind: Kind) -> bytes:
+    """A picture whose parts are all there and whose pixels are nonsense."""
+    data = bytearray(picture(kind, (200, 150), exif_of(6, TAKEN, gps=True)))
+    place = {
+        "JPEG": data.find(b"\xff\xc4") + 5,  # its code tables
+        "PNG": data.find(b"IDAT") + 6,
+        "WEBP": data.find(b"VP8 ") + 18,
+        "HEIF": data.find(b"mdat") + 8,
+        "AVIF": data.find(b"mdat") + 200,  # behind its Exif
+    }[kind]
+    data[place : place + 80] = b"\xfe" * 80
+    return bytes(data)
+
+
+@pytest.mark.parametrize("kind", KINDS)
+def test_pixels_that_cannot_be_decoded(tmp_path: Path, kind: Kind) -> None:
+    """A picture that is whole but for its pixels is told, with its size and its time as ever."""
+    photo = read(tmp_path, spoilt(kind))
+    shown = {"WEBP": "WebP", "HEIF": "HEIC"}.get(kind, kind)
+    assert photo.fault == (
+        f"'photos/a.jpg' begins like a {shown} picture, but what follows cannot be read; "
+        "open it in a picture program and save it again"
+    )
+    assert (photo.width_px * photo.height_px, photo.taken) == (30_000, "2026-03-14T19:40:05")
+    assert photo.likeness == ""
+
+
+@pytest.mark.parametrize("kind", KINDS)
+def test_likeness_is_the_fingerprint(tmp_path: Path, kind: Kind) -> None:
+    """A picture's likeness is its fingerprint, whatever its Exif and name; a plain one has none."""
+    shop = saved(shop_picture(1), kind)
+    photo = read(tmp_path, shop)
+    assert photo.likeness == take_fingerprint(shop, kind)
+    assert is_text(photo.likeness)
+    assert photo.likeness not in repr(photo)
+    assert read(tmp_path, saved(Image.new("RGB", (640, 480), "grey"), kind)).likeness == ""
+
+
+def test_likeness_in_any_orientation(tmp_path: Path) -> None:
+    """Lying on its side with Exif that says so, a picture is like the upright one."""
+    upright = read(tmp_path, saved(shop_picture(1)))
+    for orientation in range(2, 9):
+        lying = shop_picture(1).transpose(LAID[orientation])
+        photo = read(tmp_path, saved(lying, exif=exif_of(orientation).tobytes()))
+        assert photo.orientation == orientation
+        assert (photo.width_px, photo.height_px) == (upright.width_px, upright.height_px)
+        assert apart_by(photo.likeness, upright.likeness) <= 1
+
+
 def test_header_that_cannot_be_read(tmp_path: Path) -> None:
     """A HEIC whose plan is nonsense is told as such."""
     boxes = b"\0\0\0\x18ftypheic\0\0\0\0heicmif1" + b"\0\0\0\x0cmeta\1\1\1\1" + b"\0\0\0\x08mdat"
@@ -312,7 +383,8 @@ def test_file_too_large(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None
 
 def test_facts_go_round(tmp_path: Path) -> None:
     """Facts written as JSON and read again are the same; anything else is refused."""
-    photo = read(tmp_path, picture("JPEG", exif=exif_of(5, gps=True)), "photos/ü ✈️'\".jpg")
+    data = saved(shop_picture(2), exif=exif_of(5, gps=True).tobytes())
+    photo = read(tmp_path, data, "photos/ü ✈️'\".jpg")
     facts = json.loads(json.dumps(to_facts(photo)))
     assert photo_from_facts(facts) == photo
     changes: tuple[dict[str, object], ...] = (
@@ -321,6 +393,9 @@ def test_facts_go_round(tmp_path: Path) -> None:
         {"kind": "GIF"},
         {"located": 1},
         {"size_bytes": True},
+        {"likeness": None},
+        {"likeness": "A" * 1019},
+        {"likeness": "\u00e9" * 1020},
     )
     wrong: list[object] = [{}, [], None, *({**facts, **change} for change in changes)]
     for words in wrong:

@@ -10,9 +10,10 @@ from typing import TYPE_CHECKING
 import pytest
 from PIL import Image
 
-from builderlog.reading.photo_file import PhotoFile, read_photo
+from builderlog.reading.photo_file import FACTS_VERSION, PhotoFile, read_photo
 from builderlog.storing import photo_facts
 from builderlog.storing.photo_facts import PhotosRead, read_all
+from tests.reading.shop_pictures import saved, shop_picture
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -117,6 +118,22 @@ def test_damaged_cache_counts_as_none(
     assert len(read_names) == 5
     read_names.clear()
     read(files, tmp_path / "cache")
+    assert len(read_names) == 1
+
+
+def test_facts_of_an_older_version_are_read_anew(
+    tmp_path: Path, files: Files, read_names: list[str], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """What was read before pictures had a likeness is read again, once; then it is kept."""
+    files[0][1].write_bytes(saved(shop_picture(1)))
+    with monkeypatch.context() as older:
+        older.setattr(photo_facts, "FACTS_VERSION", FACTS_VERSION - 1)
+        first = read(files, tmp_path / "cache")
+    read_names.clear()
+    assert read(files, tmp_path / "cache") == first
+    assert len(read_names) == 5
+    read_names.clear()
+    assert read(files, tmp_path / "cache").photos["photos/0.jpg"].likeness != ""
     assert len(read_names) == 1
 
 
