@@ -64,12 +64,19 @@ def options(parser: ArgumentParser) -> None:
         "--import", dest="table", metavar="CSV", help="bring a table into worklist.yaml, and stop"
     )
     parser.add_argument(
+        "--preview",
+        action="store_true",
+        help="with --import: tell what would change, write nothing",
+    )
+    parser.add_argument(
         "--export", metavar="CSV", help="write the work list as such a table, and stop"
     )
 
 
 def run(arguments: Namespace) -> int:
     """Prints the claim; mistakes go to standard error and make the exit status 1."""
+    if arguments.preview and not arguments.table:
+        raise Refused("--preview says what an import would change; write --import CSV with it")
     opened = open_journal(arguments)
     if arguments.table or arguments.export:
         return _exchange(arguments, opened)
@@ -86,7 +93,7 @@ def _exchange(arguments: Namespace, opened: Opened) -> int:
     from builderlog.command.claim_form import export_form, import_form
 
     if arguments.table:
-        return import_form(opened, Path(arguments.table))
+        return import_form(opened, Path(arguments.table), write=not arguments.preview)
     return export_form(opened, Path(arguments.export))
 
 

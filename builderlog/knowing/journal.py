@@ -6,7 +6,7 @@ all notes together. Nothing here judges; `deciding.checks` does.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Mapping
 from datetime import date
 from pathlib import Path
 
@@ -40,16 +40,22 @@ Progress = Callable[[int, int], None]  # done, of how many
 
 
 def read_journal(
-    folder: Folder, cache: Path | None = None, progress: Progress | None = None
+    folder: Folder,
+    cache: Path | None = None,
+    progress: Progress | None = None,
+    known: Mapping[str, PhotoFile] | None = None,
 ) -> Ledger:
-    """The ledger of a folder. `cache` is where picture facts are kept (None: nowhere)."""
+    """The ledger of a folder. `cache` is where picture facts are kept (None: nowhere).
+
+    `known` are facts of pictures, by path, that were read just now and are not read again.
+    """
     settings, told = _settings(folder)
     rulebook, told_rulebook = _rulebook(settings)
     worklist, told_tasks = _worklist(folder)
     notes, told_notes = _notes(folder, settings.currency)
     work, told_hours = _work(notes, settings, worklist)
     snags, told_snags = number_snags(notes)
-    pictures, told_cache = _pictures(folder, notes, cache, progress)
+    pictures, told_cache = _pictures(folder, notes, cache, progress, known or {})
     return Ledger(
         settings=settings,
         worklist=worklist,
@@ -62,16 +68,8 @@ def read_journal(
         rulebook=rulebook,
         outside=folder.outside,
         problems=(
-            *(
-                *folder.problems,
-                *told,
-                *told_rulebook,
-                *told_tasks,
-                *told_notes,
-                *told_hours,
-                *told_snags,
-            ),
-            *told_cache,
+            *(*folder.problems, *told, *told_rulebook, *told_tasks, *told_notes, *told_hours),
+            *(*told_snags, *told_cache),
         ),
         record_date=_record_date(notes),
     )
@@ -165,7 +163,11 @@ def _record_date(notes: Iterable[Note]) -> date | None:
 
 
 def _pictures(
-    folder: Folder, notes: tuple[Note, ...], cache: Path | None, progress: Progress | None
+    folder: Folder,
+    notes: tuple[Note, ...],
+    cache: Path | None,
+    progress: Progress | None,
+    known: Mapping[str, PhotoFile],
 ) -> tuple[tuple[Picture, ...], tuple[Problem, ...]]:
     """Every picture that a note names or links, with its facts, in order of path."""
     finder = Finder(folder.paths, folder.outside)
@@ -177,7 +179,9 @@ def _pictures(
         for path in _linked_by(note, finder):
             linked.setdefault(path, []).append(note.path)
     paths = sorted({*uses, *linked})
-    facts, told = _facts(folder, paths, cache, progress)
+    unread = [path for path in paths if path not in known]
+    facts, told = _facts(folder, unread, cache, progress)
+    facts = {**known, **facts}
     pictures = tuple(
         Picture(path, facts[path], tuple(uses.get(path, ())), tuple(linked.get(path, ())))
         for path in paths

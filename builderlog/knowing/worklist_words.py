@@ -156,7 +156,17 @@ def worklist_of(table: Table | None, place: Place) -> tuple[Worklist, tuple[Prob
     )
     by_id = {task.id: task for area in kept for task in area.tasks}
     told = (*desk.problems, *_tell_repeats(areas), *_tell_claims_on_nothing(areas))
+    told = (*told, *_tell_without_id(areas))
     return Worklist(kept, written=table is not None, by_id=by_id), told
+
+
+def _tell_without_id(areas: tuple[Area, ...]) -> Iterator[Problem]:
+    """An empty id in quotes: nothing could name it, and in tables it would mean all of them."""
+    ids = [(area.id, area.place) for area in areas]
+    ids += [(task.id, task.place) for area in areas for task in area.tasks]
+    for name, place in ids:
+        if not name.strip():
+            yield mistake(place, "empty-id", "an id of nothing stands here; write one, as W14")
 
 
 def _tell_claims_on_nothing(areas: tuple[Area, ...]) -> Iterator[Problem]:
