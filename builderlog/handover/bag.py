@@ -1,7 +1,6 @@
 """Writes the evidence for the inspector: a bag by BagIt 1.0 (RFC 8493), SHA-256 and SHA-512.
 
-The same journal gives the same bytes on any machine, day and in any folder. Claim and document
-come with later issues; nothing here stands in for them.
+The same journal gives the same bytes on any machine, day and in any folder.
 """
 
 from __future__ import annotations
@@ -12,7 +11,9 @@ from datetime import date
 from pathlib import Path
 
 from builderlog import __version__
+from builderlog.deciding.findings import find
 from builderlog.deciding.words import counted
+from builderlog.handover.claim_pages import claim_pages
 from builderlog.handover.digests import (
     ALGORITHMS,
     Digests,
@@ -23,7 +24,7 @@ from builderlog.handover.guide import GUIDE_NAME, guide
 from builderlog.handover.inspector import inspector_view
 from builderlog.handover.manifests import manifest_bytes
 from builderlog.handover.naming import rename_stumbling
-from builderlog.handover.tables import all_sheets, tables
+from builderlog.handover.tables import all_sheets, table_files
 from builderlog.knowing.journal import read_journal
 from builderlog.knowing.ledger import Ledger
 from builderlog.reading.folder import Folder
@@ -65,10 +66,15 @@ class _Bag:
         self.outbox.put(path, data)
         self.files[path] = digests_of_bytes(data)
 
-    def put_original(self, path: str, source: Path) -> None:
-        """A file of the journal, read once for both digests."""
+    def put_original(self, path: str, source: Path, known: str | None) -> None:
+        """A file of the journal, read once for both digests; `known` is its SHA-256 as it was read.
+
+        Raises `Refused` where it is another by now: the tables tell of the one that was read.
+        """
         with refusing(f"read {source}"):
             digests = digests_of_file(source)
+        if known and known != digests.by_algorithm["sha256"]:
+            raise Refused(f"{source} changed while the dossier was made; make it again")
         self.outbox.put_file(path, source, digests.by_algorithm["sha256"])
         self.files[path] = digests
         self.done_bytes += digests.size_bytes
@@ -99,15 +105,18 @@ def write_dossier(
     _refuse_mistakes(ledger)
     view = inspector_view(folder, ledger)
     with refusing(f"read the journal in {folder.root}"):
-        seen = read_journal(view)
+        seen = read_journal(view, known={one.path: one.file for one in ledger.pictures})
         total = sum(view.size(path) for path in view.paths)
     renamed = rename_stumbling(view.paths)
     with open_outbox(out, "dossier", _originals(folder), folder.root) as outbox:
         bag = _Bag(outbox, progress or (lambda _done, _of: None), total)
-        _put_payload(bag, view, renamed)
-        for path, data in tables(seen, renamed).items():
+        _put_payload(bag, view, renamed, {one.path: one.file.digest for one in seen.pictures})
+        found = find(seen)
+        sheets = all_sheets(seen, renamed, found)
+        for path, data in table_files(sheets).items():
             bag.put(PAYLOAD + path, data)
-        _put_tags(bag, seen, renamed, on)
+        pages = {GUIDE_NAME: guide(seen, sheets), **claim_pages(seen, renamed, found)}
+        _put_tags(bag, seen, pages, on)
         changes = outbox.commit()
     sizes = _payload_sizes(bag)
     return DossierReport(changes, len(sizes), sum(sizes), len(view.added), renamed)
@@ -126,20 +135,23 @@ def _originals(folder: Folder) -> tuple[Path, ...]:
     return tuple(folder.root / top for top in sorted(tops))
 
 
-def _put_payload(bag: _Bag, view: Folder, renamed: Mapping[str, str]) -> None:
+def _put_payload(
+    bag: _Bag, view: Folder, renamed: Mapping[str, str], known: Mapping[str, str]
+) -> None:
     for path in view.paths:
         bagged = PAYLOAD + renamed.get(path, path)
         if path in view.added:
             bag.put(bagged, view.read(path))
         else:
-            bag.put_original(bagged, view.where(path))
+            bag.put_original(bagged, view.where(path), known.get(path))
 
 
-def _put_tags(bag: _Bag, seen: Ledger, renamed: Mapping[str, str], on: date | None) -> None:
+def _put_tags(bag: _Bag, seen: Ledger, pages: Mapping[str, bytes], on: date | None) -> None:
     """Everything beside data/; the tag manifests last, since they list the rest."""
     bag.put(DECLARATION_NAME, DECLARATION)
     bag.put(INFORMATION_NAME, bag_info(seen.settings.title, _payload_sizes(bag), on))
-    bag.put(GUIDE_NAME, guide(seen, all_sheets(seen, renamed)))
+    for path, page in pages.items():
+        bag.put(path, page)
     for algorithm in ALGORITHMS:
         payload = manifest_bytes(bag.listed(algorithm, payload=True))
         bag.put(f"manifest-{algorithm}.txt", payload)

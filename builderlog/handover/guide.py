@@ -16,18 +16,20 @@ from builderlog.knowing.settings import Role
 from builderlog.sheets.table import Sheet
 
 GUIDE_NAME = "read-me-first.html"
+CLAIM_FRONT = "claim/index.html"
 
 _STYLE = """
 body { max-width: 46rem; margin: 2rem auto; padding: 0 1rem;
   font: 1rem/1.5 Georgia, "Times New Roman", serif; color: #1c1c1c; background: #fff; }
 h1, h2, h3 { line-height: 1.2; margin-top: 2rem; }
 code, pre { font-family: Consolas, Menlo, monospace; font-size: 0.9rem; }
-pre { padding: 0.6rem 0.8rem; overflow-x: auto; background: #f2f2ee; border: 1px solid #d5d5cf; }
+pre { padding: 0.6rem 0.8rem; background: #f2f2ee; border: 1px solid #d5d5cf;
+  white-space: pre-wrap; overflow-wrap: anywhere; }
 dt { font-weight: bold; }
 table { border-collapse: collapse; width: 100%; margin: 0.5rem 0; font-size: 0.95rem; }
 th, td { text-align: left; vertical-align: top; padding: 0.2rem 0.8rem 0.2rem 0;
   border-bottom: 1px solid #d5d5cf; }
-@media print { body { margin: 0; max-width: none; } pre { white-space: pre-wrap; } }
+@media print { body { margin: 0; max-width: none; } }
 """
 
 _CHECKING = """
@@ -99,7 +101,11 @@ def _whose(ledger: Ledger) -> Iterable[str]:
     yield "statement. It grants nothing and replaces no inspection: whether the aircraft and its "
     yield "builder qualify is decided by the authority alone. The digests show whether a file "
     yield "was changed and the lists were not; they do not show that what was written is true."
-    yield "</p>\n<p>Notes that the builder keeps to themselves hold their date and time only, and "
+    yield "</p>\n"
+    if ledger.rulebook:
+        yield f'<p><a href="{CLAIM_FRONT}">The claim, counted by its rulebook, with the evidence '
+        yield "of each task</a>: begin there.</p>\n"
+    yield "<p>Notes that the builder keeps to themselves hold their date and time only, and "
     yield "say <code>private: hours only</code>; pictures and receipts that belong to nothing "
     yield "else are left out.</p>\n"
 
@@ -128,6 +134,9 @@ def _data_plate(ledger: Ledger) -> str:
 
 def _places(ledger: Ledger) -> Iterable[str]:
     yield "<h2>What is where</h2>\n<dl>\n"
+    if ledger.rulebook:
+        yield "<dt><code>claim/</code></dt><dd>the claim as its rulebook counts it, with the "
+        yield "evidence of each task, on plain pages that open in any browser</dd>\n"
     for path, meaning, begins in _PLACES:
         if not any(file.startswith(begins) for file in ("", *ledger.files)):
             continue

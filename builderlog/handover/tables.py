@@ -10,6 +10,7 @@ import csv
 import io
 from collections.abc import Iterable, Mapping
 
+from builderlog.deciding.findings import Findings
 from builderlog.knowing.ledger import Ledger
 from builderlog.sheets.record import record_sheets
 from builderlog.sheets.table import Heading, Sheet
@@ -28,13 +29,19 @@ class TableError(ValueError):
 
 def tables(ledger: Ledger, renamed: Mapping[str, str]) -> dict[str, bytes]:
     """Every table by its path below data/; `renamed` maps journal paths to bagged ones."""
-    sheets = all_sheets(ledger, renamed)
+    return table_files(all_sheets(ledger, renamed))
+
+
+def table_files(sheets: Iterable[Sheet]) -> dict[str, bytes]:
+    """Each sheet's table by its path below data/."""
     return {f"{TABLES_FOLDER}{sheet.name}.csv": table_bytes(sheet) for sheet in sheets}
 
 
-def all_sheets(ledger: Ledger, renamed: Mapping[str, str]) -> tuple[Sheet, ...]:
+def all_sheets(
+    ledger: Ledger, renamed: Mapping[str, str], found: Findings | None = None
+) -> tuple[Sheet, ...]:
     """The record's sheets and the list of names that were changed."""
-    return (*record_sheets(ledger), names_sheet(renamed))
+    return (*record_sheets(ledger, found), names_sheet(renamed))
 
 
 def names_sheet(renamed: Mapping[str, str]) -> Sheet:

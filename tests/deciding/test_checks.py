@@ -93,7 +93,7 @@ def test_a_gap_that_is_explained_stays_with_its_explanation(answer: str, explain
 
 
 def test_an_answer_to_nothing_is_told() -> None:
-    """An answer whose words stand in no gap is told at its place, so that no typing slip hides it."""
+    """An answer whose words stand in no gap is told at its place: no typing slip hides it."""
     answers = (Answer(word("no-capton"), word("too dark")),)
     made = ledger(settled=replace(settings(), answers=answers))
     (found,) = judge(replace(made, problems=()))

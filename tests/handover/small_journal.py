@@ -23,6 +23,7 @@ people:
 currency: USD
 exchange: {from: EUR, on: 2026-01-01, rate: 1.0873}
 aircraft: {design: Ostrel Two}
+rulebook: us-checklist
 papers: {bill of sale: {have: 2026-01-04, file: papers/bill.txt}}
 """
 WORKLIST = """\
@@ -47,13 +48,19 @@ tasks:
   - {task: W14, hours: 2.5, per: manual 27-3 rev C}
   - {task: W15, hours: 0:45, who: [Ines, Tomas]}
 parts:
-  - {part: AN3-5A bolt, count: 12, cost: 8.40 EUR, status: fitted, receipt: receipts/a.txt}
+  - part: AN3-5A bolt
+    count: 12
+    cost: 8.40 EUR
+    status: fitted
+    for: W14
+    receipt: ./receipts//a.txt
 photos:
   - photo: photos/skin.png
     shows: [W14]
     seen: [Ines]
     caption: "@home, with \\"quotes\\"\\nand a second line"
-  - photos/50 % done.png
+  - {photo: photos/50 % done.png, shows: [W14]}
+  - {photo: "photos/line\\nbreak.png", shows: [W14]}
 visits:
   - who: [Hedda, Ines]
     as: counsellor
@@ -72,7 +79,7 @@ private: yes
 fixed: {no: R1, how: Drilled out, by: Ines, witness: Tomas}
 decided: {what: "=Never again", why: "+1", instead of: "-", again: "@spring"}
 closes: [W14]
-photos: [photos/shared.png, "photos/back\\\\slash.png"]
+photos: [photos/shared.png, {photo: "photos/back\\\\slash.png", shows: [W15]}]
 ---
 Private words for the inspector.
 """

@@ -146,3 +146,27 @@ def test_the_report_says_what_was_bagged(journal: Path, tmp_path: Path) -> None:
     sizes = [file.stat().st_size for file in (tmp_path / "bag/data").rglob("*") if file.is_file()]
     assert (report.files, report.size_bytes, report.hours_only) == (len(sizes), sum(sizes), 1)
     assert set(report.renamed) >= {"photos/50 % done.png", "photos/line\nbreak.png"}
+
+
+def test_pictures_that_were_read_are_not_read_again(
+    journal: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """A dossier decodes no picture that was decoded to read the journal."""
+    folder, ledger = read(journal)
+
+    def refuse(file: Path, name: str) -> None:
+        raise AssertionError(f"{name} is read again from {file}")
+
+    monkeypatch.setattr("builderlog.storing.photo_facts.read_photo", refuse)
+    assert ledger.pictures
+    assert write_dossier(folder, ledger, tmp_path / "bag").files > len(ledger.pictures)
+
+
+def test_a_picture_that_changed_meanwhile_is_refused(journal: Path, tmp_path: Path) -> None:
+    """Where a picture is another than the one the tables tell of, no dossier is made."""
+    folder, ledger = read(journal)
+    picture = journal / next(one.path for one in ledger.pictures if one.file.digest)
+    picture.write_bytes(picture.read_bytes() + b"more")
+    with pytest.raises(Refused, match="changed while the dossier was made"):
+        write_dossier(folder, ledger, tmp_path / "bag")
+    assert not (tmp_path / "bag" / "bagit.txt").exists()

@@ -7,7 +7,7 @@ from html.parser import HTMLParser
 from itertools import pairwise
 from pathlib import Path
 
-from builderlog.handover.guide import GUIDE_NAME, guide
+from builderlog.handover.guide import CLAIM_FRONT, GUIDE_NAME, guide
 from builderlog.handover.tables import all_sheets
 from builderlog.sheets.record import record_sheets
 from tests.handover.small_journal import read
@@ -35,11 +35,13 @@ class Reader(HTMLParser):
 
 
 def test_it_needs_nothing_else(bag: Path) -> None:
-    """No script, no picture, no link, no style or font from elsewhere."""
+    """No script, no picture, no style or font from elsewhere; its one link stays in the bag."""
     page = (bag / GUIDE_NAME).read_text(encoding="utf-8")
     found = Reader(page)
-    assert not {"script", "img", "link", "iframe", "a"} & set(found.tags)
-    assert not {"src", "href", "onclick"} & {name for name, _ in found.attributes}
+    assert not {"script", "img", "link", "iframe"} & set(found.tags)
+    assert not {"src", "onclick"} & {name for name, _ in found.attributes}
+    assert [value for name, value in found.attributes if name == "href"] == [CLAIM_FRONT]
+    assert (bag / CLAIM_FRONT).is_file()
     assert "url(" not in page
     assert "://" not in page
 
@@ -70,11 +72,10 @@ def test_headings_are_in_order(bag: Path) -> None:
 
 
 def test_it_promises_no_file_that_is_not_there() -> None:
-    """A journal without pictures, receipts, seals or a work list is told of none."""
+    """A journal without pictures, receipts, seals, work list or rulebook is told of none."""
     page = guide(ledger(), ()).decode("utf-8")
-    assert not [
-        word for word in ("data/photos/", "data/receipts/", "seals", "worklist") if word in page
-    ]
+    absent = ("data/photos/", "data/receipts/", "seals", "worklist", "claim/")
+    assert not [word for word in absent if word in page]
     assert "data/tables/" in page
 
 

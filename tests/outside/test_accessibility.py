@@ -1,4 +1,4 @@
-"""The site can be read by everyone: checked in a real browser, opened from disk.
+"""Site and dossier can be read by everyone: checked in a real browser, opened from disk.
 
 Source: axe-core, npm package axe-core 4.14.1, in the Chromium of this machine. It finds
 what a program can find; whether a caption says something is for a person to judge.
@@ -12,6 +12,7 @@ from pathlib import Path
 from typing import Literal
 
 import pytest
+from _pytest.mark import ParameterSet
 from playwright.sync_api import Browser, Page, Request, Route, ViewportSize
 
 from tests.outside import tools
@@ -20,12 +21,23 @@ pytestmark = pytest.mark.browser
 
 Scheme = Literal["light", "dark"]
 PHONE, DESKTOP = (360, 740), (1440, 900)
+PAPER = (718, 1000)  # A4 at 96 dots an inch within margins of a centimetre
 SIZES = (pytest.param(PHONE, id="phone"), pytest.param(DESKTOP, id="desktop"))
-KINDS = [pytest.param(pattern, id=kind.replace(" ", "-")) for kind, pattern in tools.KINDS]
+
+
+def named(kinds: tuple[tuple[str, str], ...]) -> list[ParameterSet]:
+    """A parameter for each kind of page, by its name."""
+    return [pytest.param(pattern, id=kind.replace(" ", "-")) for kind, pattern in kinds]
+
+
+KINDS, DOSSIER_KINDS = named(tools.KINDS), named(tools.DOSSIER_KINDS)
 
 # No preload: it would fetch style sheets anew, which a page opened from disk cannot.
 RUN_AXE = """async () => (await axe.run(document, {preload: false})).violations.flatMap(
     rule => rule.nodes.map(node => `${rule.id}: ${node.target}: ${node.failureSummary}`))"""
+# A table that scrolls inside its own box.
+PARTS_TOO_WIDE = """[...document.querySelectorAll('.wide')].reduce(
+    (px, box) => px + Math.max(0, box.scrollWidth - box.clientWidth), 0)"""
 TOO_WIDE = "document.documentElement.scrollWidth - document.documentElement.clientWidth"
 
 FAULTY = """<!DOCTYPE html><html><head><title>Planted</title></head><body>
@@ -140,6 +152,50 @@ def test_no_script_is_needed(browser: Browser, example_site: Path, pattern: str)
         without = text_of(browser, path, script=False)
         assert without.strip()
         assert without == text_of(browser, path, script=True)
+
+
+@pytest.mark.parametrize("size", SIZES)
+@pytest.mark.parametrize("pattern", DOSSIER_KINDS)
+def test_axe_finds_nothing_in_the_dossier(
+    browser: Browser, example_dossier: Path, pattern: str, size: tuple[int, int]
+) -> None:
+    """On the smallest and largest page of each kind that the inspector gets axe finds nothing."""
+    with opened(browser, size) as page:
+        samples = tools.samples_of(example_dossier, pattern)
+        assert [told for path in samples for told in violations_on(page, path)] == []
+
+
+@pytest.mark.parametrize("pattern", DOSSIER_KINDS)
+def test_no_request_leaves_the_dossier(
+    browser: Browser, example_dossier: Path, pattern: str
+) -> None:
+    """Every page for the inspector asks for files of the same bag alone, and finds each of them."""
+    with opened(browser, DESKTOP) as page:
+        pages = tools.pages_of(example_dossier, pattern)
+        assert [told for path in pages for told in strays_on(page, path, example_dossier)] == []
+
+
+@pytest.mark.parametrize("pattern", DOSSIER_KINDS)
+def test_nothing_in_the_dossier_is_wider_than_a_phone(
+    browser: Browser, example_dossier: Path, pattern: str
+) -> None:
+    """No page for the inspector has to be pushed sideways at 360 pixels, nor any part of it."""
+    too_wide = {}
+    with opened(browser, PHONE) as page:
+        for path in tools.pages_of(example_dossier, pattern):
+            page.goto(path.as_uri())
+            too_wide[path.name] = page.evaluate(TOO_WIDE) + page.evaluate(PARTS_TOO_WIDE)
+    assert {name: px for name, px in too_wide.items() if px > 0} == {}
+
+
+def test_printed_pages_are_whole(browser: Browser, example_dossier: Path) -> None:
+    """On paper nothing of a claim's page is cut off at the side, and the navigation is left out."""
+    with opened(browser, PAPER) as page:
+        page.emulate_media(media="print")
+        for path in tools.pages_of(example_dossier, "claim/*.html"):
+            page.goto(path.as_uri())
+            assert page.evaluate(TOO_WIDE) + page.evaluate(PARTS_TOO_WIDE) == 0, path.name
+            assert not page.is_visible("nav"), path.name
 
 
 def test_the_guards_bite(browser: Browser, tmp_path: Path) -> None:

@@ -89,8 +89,11 @@ def test_every_payload_file_is_listed_once_with_its_digest(
 def test_every_tag_file_is_listed(example_dossier: Path, algorithm: str) -> None:
     """RFC 8493, 2.2.1: a tag manifest lists the payload manifests, and no tag manifest."""
     tags = {
-        name for name in files_below(example_dossier, "*") if not name.startswith("tagmanifest-")
+        name
+        for name in files_below(example_dossier, "**/*")
+        if not name.startswith(("tagmanifest-", "data/"))
     }
+    assert "claim/index.html" in tags
     assert set(manifest(example_dossier / f"tagmanifest-{algorithm}.txt")) == tags
     assert {f"manifest-{other}.txt" for other in ALGORITHMS} <= tags
 

@@ -53,6 +53,16 @@ def test_the_open_claim_is_valid_html(open_site: Path) -> None:
     assert messages_on([page], "--filterpattern", OWN_FILES) == []
 
 
+def test_every_page_of_the_dossier_is_valid_html(example_dossier: Path) -> None:
+    """The checker finds no error and no warning on any page that the inspector gets."""
+    pages = [
+        page
+        for _, pattern in tools.DOSSIER_KINDS
+        for page in tools.pages_of(example_dossier, pattern)
+    ]
+    assert messages_on(pages) == []
+
+
 def test_the_style_sheet_is_valid_css(example_site: Path) -> None:
     """The checker finds no error in the site's style sheet."""
     told = messages_on(tools.pages_of(example_site, "**/*.css"), "--css")

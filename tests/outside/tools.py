@@ -35,6 +35,14 @@ KINDS = (
     ("next", "next.html"),
     ("claim", "claim.html"),
 )
+# The same for the pages of a dossier.
+DOSSIER_KINDS = (
+    ("guide", "read-me-first.html"),
+    ("claim front", "claim/index.html"),
+    ("claim area", "claim/area-*.html"),
+    ("claim help", "claim/help.html"),
+    ("claim gaps", "claim/gaps.html"),
+)
 
 
 def missing(what: str) -> NoReturn:

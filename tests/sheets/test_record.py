@@ -6,7 +6,7 @@ from decimal import Decimal
 
 from builderlog.deciding.totals import tally
 from builderlog.knowing.entries import PartStatus, Work
-from builderlog.sheets.record import RECORD_SHEETS, record_sheets
+from builderlog.sheets.record import CLAIM_SHEETS, RECORD_SHEETS, record_sheets
 from builderlog.sheets.table import Sheet
 from tests.making import ledger, note, part, picture, rate, settings, task, worked
 
@@ -39,7 +39,7 @@ def column(sheet: Sheet, name: str) -> list[str]:
 
 def test_every_sheet_has_a_name_of_its_own() -> None:
     """No two sheets would become one file, and every title is a sentence."""
-    assert len(SHEETS) == len(RECORD_SHEETS)
+    assert len(SHEETS) == len(CLAIM_SHEETS) + len(RECORD_SHEETS)
     assert all(sheet.title.endswith(".") for sheet in SHEETS.values())
 
 
