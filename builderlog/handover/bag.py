@@ -167,12 +167,17 @@ def _payload_sizes(bag: _Bag) -> list[int]:
     return [one.size_bytes for path, one in bag.files.items() if path.startswith(PAYLOAD)]
 
 
+def software_agent() -> str:
+    """The line of bag-info.txt that says which version made the bag."""
+    return f"Bag-Software-Agent: builderlog {__version__}"
+
+
 def bag_info(title: str, sizes: Iterable[int], on: date | None) -> bytes:
     """bag-info.txt; Source-Organization is left to the builder."""
     held = list(sizes)
     about = " ".join(title.split()) or "untitled"
     lines = [
-        f"Bag-Software-Agent: builderlog {__version__}",
+        software_agent(),
         f"External-Description: Builder's record: {about}",
         f"Payload-Oxum: {sum(held)}.{len(held)}",
         *([f"Bagging-Date: {on.isoformat()}"] if on else []),

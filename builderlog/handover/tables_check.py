@@ -1,4 +1,4 @@
-"""Recomputes every table from the bagged notes and tells what the table says, what the notes say.
+"""Makes every table and page again from the bagged notes; tells what each says, what the notes say.
 
 Writes nothing and reads only files that were found to be regular and readable.
 """
@@ -9,14 +9,19 @@ from collections.abc import Iterable, Iterator, Mapping
 from itertools import zip_longest
 from pathlib import Path
 
+from builderlog.deciding.findings import find
+from builderlog.handover.claim_pages import claim_pages
 from builderlog.handover.fault import Fault, printable
+from builderlog.handover.guide import GUIDE_NAME, guide
+from builderlog.handover.pages_check import check_pages
 from builderlog.handover.tables import (
     NAMES_TABLE,
     TABLES_FOLDER,
     TableError,
+    all_sheets,
     read_table,
     renamed_from,
-    tables,
+    table_files,
 )
 from builderlog.knowing.journal import JOURNAL_FILE, NOTE_ENDINGS, WORKLIST_FILE, read_journal
 from builderlog.reading.folder import Folder
@@ -36,7 +41,10 @@ def check_tables(bag: Path, sizes: Mapping[str, int]) -> Iterator[Fault]:
     usable = {path for path, size in held.items() if size <= LARGEST_TEXT or not _is_text(path)}
     renamed, faults = _read_names(bag, usable)
     yield from faults
-    expected = tables(read_journal(_journal(bag, usable, renamed)), renamed)
+    seen = read_journal(_journal(bag, usable, renamed))
+    found = find(seen)
+    sheets = all_sheets(seen, renamed, found)
+    expected = table_files(sheets)
     for path in sorted(expected):
         if path in usable:
             yield from compare(PAYLOAD + path, (bag / PAYLOAD / path).read_bytes(), expected[path])
@@ -47,6 +55,8 @@ def check_tables(bag: Path, sizes: Mapping[str, int]) -> Iterator[Fault]:
         if path.startswith(TABLES_FOLDER) and path not in expected:
             told = "no table of this name comes from the notes"
             yield Fault(PAYLOAD + printable(path), "table-unknown", told)
+    pages = {GUIDE_NAME: guide(seen, sheets), **claim_pages(seen, renamed, found)}
+    yield from check_pages(bag, sizes, pages)
 
 
 def _is_text(path: str) -> bool:
