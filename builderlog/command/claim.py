@@ -13,7 +13,7 @@ from builderlog.command.opening import Opened, open_journal, take_journal
 from builderlog.command.shape import DONE, MISTAKES, Command
 from builderlog.command.terminal import print_problems
 from builderlog.deciding.checks import judge
-from builderlog.deciding.claim_document import claim_document, hiring_document
+from builderlog.deciding.claim_document import claim_document, hiring_document, uncounted_document
 from builderlog.deciding.hiring import Hiring, hiring, tasks_named
 from builderlog.deciding.portion import Portion, portion
 from builderlog.deciding.what_if import CannotSupposeError, Supposed, parse_supposed, suppose
@@ -83,6 +83,8 @@ def run(arguments: Namespace) -> int:
     rulebook = _rulebook(arguments.rulebook, opened)
     if rulebook is not None:
         _tell(arguments, opened, rulebook)
+    elif arguments.json:
+        print(json.dumps(uncounted_document(opened.ledger), indent=2))
     sys.stdout.flush()
     print_problems(opened.mistakes, opened.folder, sys.stderr)
     return MISTAKES if opened.mistakes else DONE

@@ -6,6 +6,7 @@ from builderlog.deciding.claim_words import share_text, units_text
 from builderlog.deciding.counting import Columns, Count
 from builderlog.deciding.hiring import Hiring
 from builderlog.deciding.portion import Portion
+from builderlog.knowing.ledger import Ledger
 from builderlog.knowing.rulebook import Measure, Side
 
 
@@ -34,6 +35,20 @@ def claim_document(found: Portion) -> dict[str, object]:
         "derived_marks": list(found.derived),
         "settled": found.rulebook.unsettled is None,
         "citation": found.rulebook.citation,
+    }
+
+
+def uncounted_document(ledger: Ledger) -> dict[str, object]:
+    """The same keys where the journal's rulebook cannot be used: nothing is counted by a guess."""
+    return {
+        "rulebook": None,
+        "measure": None,
+        "tasks": sum(task.applies for task in ledger.worklist.by_id.values()),
+        "columns": {side.value: None for side in Side},
+        "share": None,
+        "limit": None,
+        "meets": None,
+        "headroom": None,
     }
 
 

@@ -396,3 +396,17 @@ def test_help_fits() -> None:
     assert max(map(len, shown.splitlines())) <= 80
     assert not GRANTING.search(shown)
     assert "grants nothing" in " ".join(shown.split())
+
+
+def test_a_rulebook_that_cannot_be_used_is_still_one_document(tmp_path: Path) -> None:
+    """`--json` prints its keys without a number, and the mistake goes to standard error."""
+    root = tmp_path / "journal"
+    assert run("start", root, "--rulebook", "eu").status == 0
+    settings = root / "journal.yaml"
+    settings.write_text(settings.read_text().replace("rulebook: eu", "rulebook: europe"))
+    said = run("claim", root, "--json")
+    assert said.status == 1
+    assert "unknown-word" in said.err
+    document = json.loads(said.out)
+    assert (document["rulebook"], document["tasks"], document["share"]) == (None, 1, None)
+    assert run("claim", root).out == ""
