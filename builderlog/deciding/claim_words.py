@@ -103,7 +103,7 @@ def headroom_words(found: Portion) -> str:
     if whole.share is None:
         return ""
     if not whole.meets:
-        return f"The builder is {units_words(whole.short, measure)} short of that."
+        return _short_words(found)
     told = f"Headroom: {units_words(whole.headroom, measure)} of the builder's could still go"
     told = f"{told} to paid help before the limit is lost"
     if not whole.headroom:
@@ -116,14 +116,25 @@ def headroom_words(found: Portion) -> str:
     return f"{told}, but tasks still open hold only {left}: finished work cannot be hired out."
 
 
+def _short_words(found: Portion) -> str:
+    """What is missing; to whom nothing is claimed yet, how a claim begins."""
+    whole, measure = found.whole, found.rulebook.measure
+    told = f"The builder is {units_words(whole.short, measure)} short of that"
+    if measure is Measure.HOURS or whole.columns.of(found.rulebook.builder):
+        return f"{told}."
+    return f"{told}: nothing is claimed yet. Write credit in worklist.yaml, or --import a form."
+
+
 def beside(found: Portion) -> tuple[tuple[str, str], ...]:
     """What stands beside the claim: label, words."""
-    limit, measure = found.rulebook.limit, found.rulebook.measure
+    whole, limit, measure = found.whole, found.rulebook.limit, found.rulebook.measure
     rows = [
         ("Work on record", _recorded(found)),
         ("Done tasks alone", _tasks_words(found.done, limit)),
         ("All as planned", _tasks_words(found.planned, limit)),
     ]
+    if Side.UNCLAIMED in found.rulebook.against and whole.columns.unclaimed:
+        rows.append(("At most", _at_most(whole, found.rulebook)))
     if found.derived:
         rows.append(("Derived marks", _derived(found)))
     if found.after_certificate:
@@ -150,6 +161,14 @@ def _tasks_words(part: Count, limit: Limit) -> str:
     if part.share is None:
         return "nothing to take a share of"
     return f"{percent_text(part.share, limit)} ({counted(part.tasks, 'task')})"
+
+
+def _at_most(whole: Count, rulebook: Rulebook) -> str:
+    """What the share could still become: nobody's part may yet be the builder's."""
+    builder, against = (whole.columns.of(side) for side in (rulebook.builder, rulebook.against))
+    share = Fraction(builder + whole.columns.unclaimed, builder + against)
+    left = units_words(whole.columns.unclaimed, rulebook.measure)
+    return f"{percent_text(share, rulebook.limit)}, with the {left} that nobody claims yet"
 
 
 def _derived(found: Portion) -> str:

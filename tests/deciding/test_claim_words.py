@@ -230,7 +230,7 @@ def test_the_verdict_and_the_headroom(found: Portion, first: str, second: str) -
 
 
 def test_what_stands_beside_points() -> None:
-    """Beside the claim: work on record, the done tasks alone, and all as planned."""
+    """Beside the claim: work on record, done tasks alone, all as planned, and what it could be."""
     ledger = book(DONE, OPEN, claimed("T2"), work=[hours(1, "T1", Work.ASSEMBLY)])
     assert beside(portion(ledger, rules())) == (
         (
@@ -242,7 +242,18 @@ def test_what_stands_beside_points() -> None:
         ),
         ("Done tasks alone", "100.0 % (1 task)"),
         ("All as planned", "13.3 % (3 tasks)"),
+        ("At most", "80.0 %, with the 1.0 point that nobody claims yet"),
     )
+
+
+def test_a_claim_that_was_not_begun_says_how_it_begins() -> None:
+    """A fresh list claims nothing: it is told what is missing and where credit is written."""
+    found = portion(book(claimed("T1"), claimed("T2")), rules())
+    assert headroom_words(found) == (
+        "The builder is 1.1 points short of that: nothing is claimed yet. "
+        "Write credit in worklist.yaml, or --import a form."
+    )
+    assert dict(beside(found))["At most"].startswith("100.0 %, with the 2.0 points")
 
 
 def test_what_stands_beside_marks() -> None:
