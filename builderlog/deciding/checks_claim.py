@@ -41,8 +41,13 @@ def credit_without_work(held: Held) -> Iterator[Problem]:
 
 
 def fabrication_not_on_record(held: Held) -> Iterator[Problem]:
-    """A done task with credit for fabrication on which the amateurs only did other work."""
-    for task, record in held.done:
+    """Credit for fabrication on a task on which the amateurs only did other work.
+
+    Of an open task only where its estimate leaves nothing to do, or none says that it does.
+    """
+    for task, record in held.tasks:
+        if not task.done and _has_more_to_do(task, record):
+            continue
         kinds = sums.by_kind(record.amateur_work)
         fabrication = task.credit.fabrication if task.credit else 0
         if not fabrication or held.counts_hours or kinds.pop(Work.FABRICATION.value):
@@ -51,10 +56,15 @@ def fabrication_not_on_record(held: Held) -> Iterator[Problem]:
             [f"{length_text(seconds)} of {kind}" for kind, seconds in kinds.items() if seconds]
         )
         if did:
-            told = f"{task.id}: done and {tenths_text(fabrication)} claimed for fabrication, but "
-            told += f"the record has {did} only ({_where(record)}); write work: fabrication on the "
-            told += "entry that was it"
+            state = "done and " if task.done else ""
+            told = f"{task.id}: {state}{tenths_text(fabrication)} claimed for fabrication, but the "
+            told += f"record has {did} only ({_where(record)}); write work: fabrication on the "
+            told += f"entry that was it{'' if task.done else ', or an estimate if it is to come'}"
             yield gap(task.place, "fabrication-not-on-record", told, fabrication)
+
+
+def _has_more_to_do(task: Task, record: TaskRecord) -> bool:
+    return task.estimate is not None and record.amateur_seconds < task.estimate.seconds
 
 
 def _where(record: TaskRecord) -> str:
@@ -130,9 +140,9 @@ def away_without_as(held: Held) -> Iterator[Problem]:
 
 
 def work_not_claimed(held: Held) -> Iterator[Problem]:
-    """Amateurs' work on a task of which a part is claimed for nobody.
+    """Amateurs' work on a task of which a part is claimed for nobody, done or not.
 
-    Of an open task only that it has no credit at all; where no task has any, that is told once.
+    Where no task of the list has any credit yet, that is told once.
     """
     found = [(task, record) for task, record in held.tasks if _leaves_unclaimed(task, record, held)]
     if found and not any(_is_given(task, held) for task, _ in held.tasks):
@@ -156,7 +166,7 @@ def _leaves_unclaimed(task: Task, record: TaskRecord, held: Held) -> bool:
     if task.credit is None:
         return held.ledger.rulebook is not None and not _is_given(task, held)
     marked = held.counts_marks and marks_of(task).builder > 0
-    return task.done and task.credit.unclaimed > 0 and not marked
+    return task.credit.unclaimed > 0 and not marked
 
 
 def _is_given(task: Task, held: Held) -> bool:
@@ -173,7 +183,8 @@ def _unclaimed_words(task: Task, record: TaskRecord) -> str:
     if task.credit is None:
         return f"{task.id}: {told} and no credit yet; {_WRITE_CREDIT}"
     left = tenths_text(_unclaimed(task))
-    return f"{task.id}: done with {told}, but {left} of it is claimed for nobody; write whose it is"
+    state = "done with " if task.done else ""
+    return f"{task.id}: {state}{told}, but {left} of it is claimed for nobody; write whose it is"
 
 
 def done_without_proof(held: Held) -> Iterator[Problem]:

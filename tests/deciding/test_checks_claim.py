@@ -150,13 +150,17 @@ def work(hours: str, kind: str, who: str = "Ines") -> str:
             ],
         ),
         ("state: done", [], ["credit-without-work worklist.yaml:4 6"]),
-        ("state: open", [work("2h", "assembly")], []),
+        ("state: open", [work("2h", "assembly")], ["fabrication-not-on-record worklist.yaml:4 4"]),
+        ("estimate: 2h", [work("2h", "assembly")], ["fabrication-not-on-record worklist.yaml:4 4"]),
+        ("estimate: 3h", [work("2h", "assembly")], []),
+        ("state: done, estimate: 3h", [work("2h", "assembly"), work("1m", "fabrication")], []),
+        ("state: open", [], []),
     ],
 )
 def test_fabrication_needs_fabrication(
     tmp_path: Path, task: str, notes: list[str], expected: list[str]
 ) -> None:
-    """Credit for fabrication of a done task needs fabrication of an amateur on record."""
+    """Credit for fabrication needs it on record, unless an estimate says that it is to come."""
     assert checked(tmp_path, f"{task}, {WHOLE}", *notes) == expected
 
 
@@ -180,6 +184,14 @@ def test_the_message_on_fabrication_names_the_first_entry(tmp_path: Path) -> Non
             "fabrication on the entry that was it"
         )
     ]
+
+
+def test_the_message_on_fabrication_of_an_open_task_offers_an_estimate(tmp_path: Path) -> None:
+    """Where more may be to come, it is not called done, and an estimate would say so."""
+    notes = {"2026-03-02": work("2h", "assembly")}
+    (found,) = messages(journal(tmp_path, [f"W1, {WHOLE}"], notes), "fabrication-not-on-record")
+    assert found.startswith("W1: 0.4 claimed for fabrication, but the record has 2h of assembly")
+    assert found.endswith("on the entry that was it, or an estimate if it is to come")
 
 
 AWAY = "away: {what: Covers, task: W1, with: A trim shop, as: paid}"
@@ -214,11 +226,7 @@ def test_paid_help_is_claimed_as_paid(
     own = "tasks: {task: W1, hours: 1h, work: assembly}"
     assert checked(tmp_path, f"state: {state}, {credit}", *notes, own) == [
         *expected,
-        *(
-            ["work-not-claimed worklist.yaml:4 10"]
-            if credit == "credit: {}" and state == "done"
-            else []
-        ),
+        *(["work-not-claimed worklist.yaml:4 10"] if credit == "credit: {}" else []),
     ]
 
 
@@ -275,7 +283,7 @@ def test_work_away_is_claimed_for_whom_it_was(
 ) -> None:
     """Work of the maker contradicts a credit with none of it; one of nobody knows whom is a gap."""
     own = "tasks: {task: W1, hours: 1h, work: assembly}"
-    assert checked(tmp_path, f"state: open, {credit}", note, own) == expected
+    assert checked(tmp_path, f"state: open, estimate: 9h, {credit}", note, own) == expected
 
 
 @pytest.mark.parametrize(
@@ -283,7 +291,7 @@ def test_work_away_is_claimed_for_whom_it_was(
     [
         ("state: done, credit: {maker: 0.3, assembly: 0.5}", "us-checklist", 2),
         ("state: done, credit: {maker: 0.4, assembly: 0.5}", "us-checklist", 1),
-        ("state: open, credit: {maker: 0.3, assembly: 0.5}", "us-checklist", None),
+        ("state: open, credit: {maker: 0.3, assembly: 0.5}", "us-checklist", 2),
         ("state: done, credit: {maker: 0.5, assembly: 0.5}", "us-checklist", None),
         ("state: open", "us-checklist", 10),
         ("state: done", "us-checklist", 10),
@@ -299,7 +307,7 @@ def test_work_away_is_claimed_for_whom_it_was(
     ],
 )
 def test_work_is_claimed(tmp_path: Path, task: str, more: str, expected: int | None) -> None:
-    """Work on record of which a part of the point is nobody's is told, but no plan is."""
+    """Work on record of which a part of the point is nobody's is told, done or not."""
     rulebook = f"rulebook: {more}\nkit hours: 10h" if more else ""
     found = checked(tmp_path, task, work("2h", "assembly"), more=rulebook)
     assert found == ([f"work-not-claimed worklist.yaml:4 {expected}"] if expected else [])
