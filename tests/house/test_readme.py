@@ -9,7 +9,9 @@ from pathlib import Path
 import pytest
 
 from builderlog.command.main import commands, main
+from builderlog.deciding.claim_words import limit_words
 from builderlog.knowing.note_words import NOTE_KEYS
+from builderlog.knowing.rulebooks import RULEBOOKS, find_rulebook
 
 README = Path(__file__).parents[2] / "README.md"
 
@@ -42,6 +44,19 @@ def test_the_readme_lists_every_word_of_a_note_as_the_registry_has_it() -> None:
     text = README.read_text(encoding="utf-8")
     rows = "\n".join(f"| `{key.word}` | {key.meaning} |" for key in NOTE_KEYS)
     assert f"| key | what it says |\n|---|---|\n{rows}\n<!-- /words -->" in text
+
+
+def test_the_readme_lists_every_rulebook_as_its_file_has_it() -> None:
+    """The README's table of rulebooks has each file's measure and limit, and no other rulebook."""
+    text = README.read_text(encoding="utf-8").partition("| rulebook | measure |")[2]
+    rows = [line.split("|")[1:4] for line in text.splitlines()[2:] if line.startswith("| `")]
+    listed = {name.strip(" `"): cells for names, *cells in rows for name in names.split(",")}
+    assert sorted(listed) == list(RULEBOOKS)
+    for name, (measure, limit) in listed.items():
+        rulebook, _ = find_rulebook(name)
+        if rulebook:
+            assert measure.split()[0] == rulebook.measure.value, name
+            assert limit.strip() == limit_words(rulebook.limit), name
 
 
 def test_the_readme_opens_with_the_job_then_a_picture_then_two_commands() -> None:
