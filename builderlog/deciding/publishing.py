@@ -1,6 +1,6 @@
 """The one way from the ledger to the site: makes the public ledger, and drops all the rest.
 
-Totals keep every hour, private evenings too; words, pictures, parts, decisions and next steps
+Totals keep every hour, private notes too; words, pictures, parts, decisions and next steps
 come from public notes alone.
 """
 

@@ -58,7 +58,7 @@ def month_sheet(book: Book, position: int) -> MonthSheet:
         time=time_of(month.seconds),
         span=_span(month),
         gap=_gap(month),
-        not_shown=evenings_not_shown(month.not_shown),
+        not_shown=notes_not_shown(month.not_shown),
         running=time_of(month.running_seconds),
         areas=_area_times(book, month),
         begun=book.links_of(month.tasks_begun),
@@ -74,11 +74,11 @@ def month_sheet(book: Book, position: int) -> MonthSheet:
     )
 
 
-def evenings_not_shown(number: int) -> str | None:
-    """The sentence that keeps sums honest: "2 evenings are not shown."."""
+def notes_not_shown(number: int) -> str | None:
+    """The sentence that keeps sums honest: "2 notes are not shown."."""
     if not number:
         return None
-    return f"{words.counted(number, 'evening')} {'is' if number == 1 else 'are'} not shown."
+    return f"{words.counted(number, 'note')} {'is' if number == 1 else 'are'} not shown."
 
 
 def _span(month: PublicMonth) -> str:

@@ -23,7 +23,7 @@ from builderlog.sheets.lists import (
     photos_by_month,
     photos_by_task,
 )
-from builderlog.sheets.month import MonthSheet, evenings_not_shown, month_sheet
+from builderlog.sheets.month import MonthSheet, month_sheet, notes_not_shown
 from builderlog.sheets.note import ArchiveSheet, NoteSheet, archive_sheet, note_sheet
 from builderlog.sheets.rows import Link
 from builderlog.sheets.work import AreaSheet, TaskSheet, area_sheet, task_sheet
@@ -215,7 +215,7 @@ def _page(book: Book, head: _Head, sheet: PageSheet) -> Page:
         block=_block(public),
         sheet_name=head.name or head.title,
         reckoned=_reckoned(public),
-        not_shown=evenings_not_shown(public.not_shown),
+        not_shown=notes_not_shown(public.not_shown),
         caution=CAUTION,
         findable=public.findable,
     )

@@ -168,7 +168,7 @@ def test_the_foot_tells_date_evenings_and_caution(pages: dict[str, ReadPage]) ->
     """Every page tells the record's date, the evenings not shown, and that it instructs nobody."""
     for page in pages.values():
         assert "Reckoned on the record of 30 June 2026." in page.text
-        assert "1 evening is not shown." in page.text
+        assert "1 note is not shown." in page.text
         assert "no instruction" in page.text
 
 

@@ -137,7 +137,7 @@ def test_the_chart_adds_up() -> None:
 
 def test_evenings_that_are_not_shown_are_told() -> None:
     """Every page tells how many evenings it does not show; a whole record tells nothing."""
-    assert {page.chrome.not_shown for page in all_pages(PUBLIC)} == {"1 evening is not shown."}
+    assert {page.chrome.not_shown for page in all_pages(PUBLIC)} == {"1 note is not shown."}
     whole = replace(PUBLIC, not_shown=0)
     assert {page.chrome.not_shown for page in all_pages(whole)} == {None}
 
