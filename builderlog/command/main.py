@@ -28,7 +28,7 @@ or its designee decides, and the kit's manual comes before anything written here
 
 def commands() -> tuple[Command, ...]:
     """All commands, in the order in which a builder meets them; imported when asked for."""
-    from builderlog.command import check, claim, dossier, publish, start, tally, verify
+    from builderlog.command import check, claim, dossier, publish, seal, start, tally, verify
 
     return (
         start.COMMAND,
@@ -36,6 +36,7 @@ def commands() -> tuple[Command, ...]:
         tally.COMMAND,
         claim.COMMAND,
         publish.COMMAND,
+        seal.COMMAND,
         dossier.COMMAND,
         verify.COMMAND,
     )

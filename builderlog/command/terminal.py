@@ -8,7 +8,7 @@ from __future__ import annotations
 import os
 import sys
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
-from contextlib import contextmanager
+from contextlib import ExitStack, contextmanager
 from typing import TYPE_CHECKING, Literal, TextIO
 from unicodedata import category
 
@@ -161,6 +161,24 @@ def working(what: str) -> Iterator[Callable[[int, int], None]]:
     with Progress(*columns, console=_console(sys.stderr), transient=True) as bar:
         task = bar.add_task(what, total=None)
         yield lambda done, total: bar.update(task, completed=done, total=total)
+
+
+@contextmanager
+def working_in_stages() -> Iterator[Callable[[str, int, int], None]]:
+    """One bar after the other, each gone when the next begins; yields `(stage, done, of how many)`.
+
+    A stage that comes again after another begins a bar anew.
+    """
+    with ExitStack() as stack:
+        now: list[tuple[str, Callable[[int, int], None]]] = []
+
+        def advance(stage: str, done: int, total: int) -> None:
+            if not now or now[0][0] != stage:
+                stack.close()
+                now[:] = [(stage, stack.enter_context(working(stage)))]
+            now[0][1](done, total)
+
+        yield advance
 
 
 def _console(stream: TextIO) -> Console:

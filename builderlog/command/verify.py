@@ -1,4 +1,4 @@
-"""`verify`: checks a dossier, every file, every digest, every total."""
+"""`verify`: checks a dossier, folder or zip: every file, digest, total, seal and attachment."""
 
 from __future__ import annotations
 
@@ -11,35 +11,38 @@ from pathlib import Path
 from builderlog.command.shape import DONE, MISTAKES, Command
 from builderlog.command.terminal import say, working
 from builderlog.handover.verify import verify_bag
+from builderlog.handover.zip_verify import verify_zip
 
 STORY = """\
-Missing, extra and changed files are all told at once, and every table is made again from the
-notes in the bag and compared. Nothing in the bag is changed, and no link is followed.
-Exit status 1 where anything is at fault. Without builderlog: see read-me-first.html in the bag."""
+Missing, extra and changed files are all told at once. Every table and page is made again from
+the notes in the dossier and compared, sealed months are held against their seals, and what is
+attached to dossier.pdf against the tables. Nothing in it is changed, and no link is followed. A
+zip is unpacked into a temporary folder that is gone in the end.
+Exit status 1 where anything is at fault. Without builderlog: see READ ME FIRST.txt in the
+dossier."""
 
 
 def options(parser: ArgumentParser) -> None:
     """The command's words."""
-    parser.add_argument("directory", metavar="DIR", help="the dossier's folder")
+    parser.add_argument("dossier", metavar="DIR", help="the dossier's folder, or its zip")
     parser.add_argument("--json", action="store_true", help="print one JSON document instead")
 
 
 def run(arguments: Namespace) -> int:
     """Prints every fault; exit status 1 where there is one."""
-    bag = Path(arguments.directory)
+    bag = Path(arguments.dossier)
+    check = verify_zip if bag.is_file() else verify_bag
     with working("Checking (bytes)") as progress:
-        faults = verify_bag(bag, progress)
+        faults = check(bag, progress)
     if arguments.json:
-        print(
-            json.dumps(
-                {"faults": [asdict(fault) for fault in faults]}, ensure_ascii=False, indent=2
-            )
-        )
-    else:
-        for fault in faults:
-            say(f"{fault.path}: {fault.code}: {fault.message}", sys.stdout)
-        if not faults:
-            say(f"{bag}: every file, every digest and every table is as it was written", sys.stdout)
+        told = {"faults": [asdict(fault) for fault in faults]}
+        print(json.dumps(told, ensure_ascii=False, indent=2))
+        return MISTAKES if faults else DONE
+    for fault in faults:
+        say(f"{fault.path}: {fault.code}: {fault.message}", sys.stdout)
+    if not faults:
+        told_all = "every file, every digest and every table is as it was written"
+        say(f"{bag}: {told_all}", sys.stdout)
     return MISTAKES if faults else DONE
 
 

@@ -12,10 +12,14 @@ from dataclasses import replace
 from builderlog.deciding.checks_claim import CLAIM_CHECKS
 from builderlog.deciding.checks_evidence import EVIDENCE_CHECKS
 from builderlog.deciding.checks_files import FILE_CHECKS
+from builderlog.deciding.checks_measured import MEASURED_CHECKS
 from builderlog.deciding.checks_names import NAME_CHECKS
 from builderlog.deciding.checks_pictures import PICTURE_CHECKS
+from builderlog.deciding.checks_print import PRINT_CHECKS
 from builderlog.deciding.checks_rulebook import RULEBOOK_CHECKS
+from builderlog.deciding.checks_seals import SEAL_CHECKS
 from builderlog.deciding.checks_time import TIME_CHECKS
+from builderlog.deciding.checks_torque import TORQUE_CHECKS
 from builderlog.deciding.costs import missing_rates
 from builderlog.knowing.ledger import Ledger
 from builderlog.knowing.settings import Answer
@@ -29,6 +33,10 @@ CHECKS: tuple[Callable[[Ledger], Iterable[Problem]], ...] = (
     *EVIDENCE_CHECKS,
     *CLAIM_CHECKS,
     *RULEBOOK_CHECKS,
+    *SEAL_CHECKS,
+    *TORQUE_CHECKS,
+    *MEASURED_CHECKS,
+    *PRINT_CHECKS,
     missing_rates,
 )
 

@@ -18,7 +18,13 @@ from builderlog.reading.problem import Problem, Weight
 
 # These tell the builder what to tidy, or what friends will see; of the evidence they say nothing.
 # Where a hidden note took its gap along, its explanation (an answer to nothing) is no doubt either.
-UPKEEP = ("answer-to-nothing", "link-not-shown", "claim-not-shown", "cache-not-kept")
+UPKEEP = (
+    "answer-to-nothing",
+    "link-not-shown",
+    "claim-not-shown",
+    "cache-not-kept",
+    "sign-not-printed",
+)
 
 
 @dataclass(frozen=True, slots=True)

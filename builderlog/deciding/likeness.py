@@ -49,6 +49,24 @@ def alike(
     return tuple(sorted(found))
 
 
+def nearly_same(one: Signs, other: Signs) -> bool:
+    """Whether `alike` would find these two, for who has few to compare."""
+    return one == other or _is_copy(one, other) or _is_copy(other, one)
+
+
+def _is_copy(one: Signs, other: Signs) -> bool:
+    """Whether the whole of one, in some turn, is near a window of the other that has its key."""
+    for whole, strong, weak in turns(one):
+        ruled = KEY & ~weak
+        for window in other.windows:
+            apart = window ^ whole
+            if not apart & ruled and (apart & strong).bit_count() <= BESIDE:
+                if _is_near(other, whole, strong):
+                    return True
+                break
+    return False
+
+
 class _Index:
     """The windows of all pictures, by the signs of their coarsest waves (the key) and their side.
 

@@ -185,6 +185,7 @@ class PublicMonth:
     running_seconds: int
     notes: tuple[str, ...]
     spent: tuple[str, ...] = ()  # "8.40 USD", only where the journal shows costs
+    seals: tuple[str, ...] = ()  # digests alone: of the month's seal, and of its newest amendment
 
 
 @dataclass(frozen=True, slots=True)

@@ -7,6 +7,7 @@ come from public notes alone.
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
+from dataclasses import replace
 from decimal import Decimal
 
 from builderlog.deciding.costs import shown
@@ -146,9 +147,24 @@ def _months(
     tasks = frozenset(ledger.worklist.by_id)
     if not ledger.worklist.written:
         tasks = frozenset(task.task for note in notes for task in note.tasks)
+    seals = _seals(ledger)
     return tuple(
-        _month(month, by_month.get(month.month, []), tasks, sight) for month in months(ledger)
+        replace(
+            _month(month, by_month.get(month.month, []), tasks, sight),
+            seals=seals.get(month.month, ()),
+        )
+        for month in months(ledger)
     )
+
+
+def _seals(ledger: Ledger) -> dict[str, tuple[str, ...]]:
+    """By month the digest of its first seal and that of its newest; one where they are the same."""
+    found: dict[str, list[str]] = {}
+    for seal in ledger.seals:
+        found.setdefault(seal.month, []).append(seal.digest)
+    return {
+        month: tuple(dict.fromkeys((digests[0], digests[-1]))) for month, digests in found.items()
+    }
 
 
 def _month(

@@ -16,7 +16,7 @@ from builderlog.deciding.task_columns import kind_of
 from builderlog.deciding.task_record import PROOF_PLURALS, PROOF_WORDS, PersonTime, TaskRecord
 from builderlog.deciding.words import any_of, counted, duration, listed
 from builderlog.knowing.entries import Note, PartStatus
-from builderlog.knowing.rulebook import Ask, Proof, Rulebook
+from builderlog.knowing.rulebook import Ask, Proof, Question, Rulebook
 from builderlog.knowing.settings import Role
 
 BESIDE = {Role.BUILDER: "", Role.HELPER: " (unpaid)", Role.PAID: " (paid)"}
@@ -26,6 +26,16 @@ CAPACITIES: Mapping[str | None, str] = {
     "unpaid": "unpaid",
     None: "who did it is not said",
 }
+
+# Asked where the journal names no rulebook: the six things of AC 20-27G, paragraph 8.h.
+USUAL_QUESTIONS = (
+    Question(Ask.WHO, "Who did the task"),
+    Question(Ask.WHEN, "When it was done"),
+    Question(Ask.WHERE, "Where it was done"),
+    Question(Ask.METHOD, "By what method"),
+    Question(Ask.QUALITY, "With what quality of workmanship"),
+    Question(Ask.HELP, "With whose help, paid and unpaid"),
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -48,8 +58,12 @@ class _Said:
     answered: bool = True
 
 
-def answers(record: TaskRecord, rulebook: Rulebook) -> tuple[Answered, ...]:
-    """The rulebook's questions in its order, each answered as far as the record goes."""
+def answers(record: TaskRecord, rulebook: Rulebook | None) -> tuple[Answered, ...]:
+    """The rulebook's questions in its order, each answered as far as the record goes.
+
+    Where the journal names no rulebook, or one without questions, the usual ones are asked.
+    """
+    questions = rulebook.questions if rulebook else ()
     return tuple(
         Answered(
             question.ask,
@@ -58,12 +72,12 @@ def answers(record: TaskRecord, rulebook: Rulebook) -> tuple[Answered, ...]:
             tuple(dict.fromkeys(said.notes)),
             said.answered,
         )
-        for question in rulebook.questions
+        for question in questions or USUAL_QUESTIONS
         for said in (_ANSWERS[question.ask](record, rulebook),)
     )
 
 
-def _who(record: TaskRecord, _rulebook: Rulebook) -> _Said:
+def _who(record: TaskRecord, _rulebook: Rulebook | None) -> _Said:
     told = [_person(person) for person in record.people]
     told += [f"{_away(each)} ({CAPACITIES[each.capacity]})" for each in record.away]
     if not told:
@@ -89,7 +103,7 @@ def _away_notes(record: TaskRecord) -> list[str]:
     return [path for each in record.away for path in each.notes]
 
 
-def _when(record: TaskRecord, _rulebook: Rulebook) -> _Said:
+def _when(record: TaskRecord, _rulebook: Rulebook | None) -> _Said:
     days = record.days
     told = [f"{_span(days[0], days[-1])}, {counted(len(days), 'day')}"] if days else []
     told += [_away_days(each) for each in record.away if each.sent or each.back]
@@ -108,7 +122,7 @@ def _away_days(away: WorkAway) -> str:
     return f"{away.what} {', '.join(sent + back)}"
 
 
-def _where(record: TaskRecord, _rulebook: Rulebook) -> _Said:
+def _where(record: TaskRecord, _rulebook: Rulebook | None) -> _Said:
     told = [
         place.words + (f" ({counted(len(place.notes), 'note')})" if len(record.places) > 1 else "")
         for place in record.places
@@ -120,7 +134,7 @@ def _where(record: TaskRecord, _rulebook: Rulebook) -> _Said:
     return _Said("; ".join(told), (*paths, *_away_notes(record)))
 
 
-def _method(record: TaskRecord, _rulebook: Rulebook) -> _Said:
+def _method(record: TaskRecord, _rulebook: Rulebook | None) -> _Said:
     pages = list(dict.fromkeys(str(each.line.per) for each in record.methods))
     described = [note.path for note in record.described]
     told = [listed(pages)] if pages else []
@@ -132,10 +146,11 @@ def _method(record: TaskRecord, _rulebook: Rulebook) -> _Said:
     return _Said("; ".join(told), (*paths, *(shot.note for shot in record.shots)))
 
 
-def _quality(record: TaskRecord, rulebook: Rulebook) -> _Said:
+def _quality(record: TaskRecord, rulebook: Rulebook | None) -> _Said:
     """Of the proofs that the rulebook names for such work any one will do; else any at all."""
     kind = kind_of(record.task) if record.task else None
-    asked = (rulebook.quality.get(kind) if kind else None) or tuple(Proof)
+    quality = rulebook.quality if rulebook else {}
+    asked = (quality.get(kind) if kind else None) or tuple(Proof)
     told = [*_proofs(record)]
     missing = not record.proofs.keys() & set(asked)
     if missing:
@@ -176,7 +191,7 @@ def _snags(record: TaskRecord) -> str:
     return f"{counted(len(record.snags), 'snag')}, {state}"
 
 
-def _help(record: TaskRecord, _rulebook: Rulebook) -> _Said:
+def _help(record: TaskRecord, _rulebook: Rulebook | None) -> _Said:
     """Paid help first, then the maker's, then unpaid help."""
     if not record.people and not record.away:
         return _Said("No time is on record, so neither is any help.", answered=False)
@@ -207,7 +222,7 @@ def _help_notes(record: TaskRecord) -> Iterable[str]:
     yield from (each.note.path for each in record.parts if each.line.status is PartStatus.SENT_BACK)
 
 
-_ANSWERS: Mapping[Ask, Callable[[TaskRecord, Rulebook], _Said]] = {
+_ANSWERS: Mapping[Ask, Callable[[TaskRecord, Rulebook | None], _Said]] = {
     Ask.WHO: _who,
     Ask.WHEN: _when,
     Ask.WHERE: _where,

@@ -135,14 +135,15 @@ def _draw_into(store: Store, photo: PhotoFile, file: Path) -> str | None:
     try:
         copies = draw_copies(file, photo)
     except UNREADABLE as error:
-        return (
-            f"{photo.name!r} looks whole but cannot be decoded ({_reason(error)}); "
-            "open it in a picture program and save it again, or copy it again"
-        )
+        return tell_undecodable(photo.name, error)
     for ref, copy in zip(plan_refs(photo), copies, strict=True):
         store.put(ref.key, copy.data)
     return None
 
 
-def _reason(error: BaseException) -> str:
-    return str(error) or type(error).__name__
+def tell_undecodable(name: str, error: BaseException) -> str:
+    """A sentence for the builder about a picture whose file looked whole."""
+    return (
+        f"{name!r} looks whole but cannot be decoded ({str(error) or type(error).__name__}); "
+        "open it in a picture program and save it again, or copy it again"
+    )

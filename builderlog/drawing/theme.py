@@ -27,6 +27,7 @@ import builderlog
 from builderlog.reading.problem import Place
 
 TEMPLATE_ENDING = ".html"
+PRINT_ENDING = ".typ"  # the inspector's document; no part of a site
 LOOK = "look"
 PREVIEW = "preview"  # a picture of the theme for its chooser, under any ending; no part of a site
 # What jinja offers that would make a page depend on chance, and what no page needs.
@@ -85,7 +86,7 @@ class Theme:
         return {
             name: file
             for name, file in self._files().items()
-            if not name.endswith(TEMPLATE_ENDING) and Path(name).stem != PREVIEW
+            if not name.endswith((TEMPLATE_ENDING, PRINT_ENDING)) and Path(name).stem != PREVIEW
         }
 
     def digest(self) -> str:

@@ -5,121 +5,148 @@ The same journal gives the same bytes on any machine, day and in any folder.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Mapping
-from dataclasses import dataclass, field
+from collections.abc import Callable, Iterator, Mapping
+from dataclasses import dataclass, replace
 from datetime import date
+from functools import partial
+from io import BytesIO
 from pathlib import Path
 
-from builderlog import __version__
-from builderlog.deciding.findings import find
 from builderlog.deciding.words import counted
-from builderlog.handover.claim_pages import claim_pages
-from builderlog.handover.digests import (
-    ALGORITHMS,
-    Digests,
-    digests_of_bytes,
-    digests_of_file,
+from builderlog.drawing.theme import Theme, open_theme
+from builderlog.handover.bag_info import (
+    DECLARATION,
+    DECLARATION_NAME,
+    INFORMATION_NAME,
+    PAYLOAD,
+    bag_info,
 )
-from builderlog.handover.guide import GUIDE_NAME, guide
+from builderlog.handover.contents import Contents, Names, contents_of, names_in_bag
+from builderlog.handover.filling import Filling, Original
 from builderlog.handover.inspector import inspector_view
-from builderlog.handover.manifests import manifest_bytes
 from builderlog.handover.naming import rename_stumbling
-from builderlog.handover.tables import all_sheets, table_files
+from builderlog.handover.paper import Printing, document
+from builderlog.handover.pdf_check import DOCUMENT
+from builderlog.handover.print_pictures import (
+    PrintRoom,
+    Prints,
+    lay_out_prints,
+    pictures_to_print,
+)
+from builderlog.handover.small_copies import PRINTS_FOLDER, SmallCopies, draw_small_copies
+from builderlog.handover.tables import TABLES_FOLDER
+from builderlog.handover.zip_write import write_zip, zip_place
 from builderlog.knowing.journal import read_journal
 from builderlog.knowing.ledger import Ledger
 from builderlog.reading.folder import Folder
 from builderlog.reading.problem import Weight
+from builderlog.storing.grounds import settle
 from builderlog.storing.outbox import Changes, Outbox, open_outbox
 from builderlog.storing.refusal import Refused, refusing
 
-DECLARATION_NAME = "bagit.txt"
-DECLARATION = b"BagIt-Version: 1.0\nTag-File-Character-Encoding: UTF-8\n"
-INFORMATION_NAME = "bag-info.txt"
-PAYLOAD = "data/"
+DEFAULT_THEME = "trammel"
+PICTURES = "binder/pictures/"
+COPIES_ROOM, PICTURES_ROOM = "copies", "pictures"  # folders in the workroom
 
-Progress = Callable[[int, int], None]  # bytes done, of how many
+Progress = Callable[[str, int, int], None]  # the stage's name, how much of it is done, of how much
+
+
+@dataclass(frozen=True, slots=True)
+class Wish:
+    """What the builder asks of a dossier.
+
+    `on` is the Bagging-Date, left out where it is None. `small`: pictures go along as print-size
+    copies. `zipped`: it is written as one zip beside its folder too. `store` is the journal's
+    `.builderlog`, where drawn pictures are kept; None: nowhere.
+    """
+
+    on: date | None = None
+    small: bool = False
+    zipped: bool = False
+    store: Path | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Zipped:
+    """The zip of a dossier, and its size."""
+
+    file: Path
+    size_bytes: int
 
 
 @dataclass(frozen=True, slots=True)
 class DossierReport:
-    """What a dossier came to; `renamed` is journal path to its path below data/."""
+    """What a dossier came to; `renamed` is journal path to its path below data/.
+
+    `pages` are those of the document; `copies` is the number of pictures that went along as
+    copies; `trouble` says why drawn pictures could not be kept for the next time.
+    """
 
     changes: Changes
     files: int  # below data/
     size_bytes: int  # below data/
     hours_only: int  # notes of which only the time went along
     renamed: Mapping[str, str]
+    pages: int = 0
+    copies: int = 0
+    zipped: Zipped | None = None
+    trouble: str | None = None
 
 
-@dataclass(slots=True)
-class _Bag:
-    """A bag being filled: every file put, with its digests."""
+@dataclass(frozen=True, slots=True)
+class _Work:
+    """A dossier in the making: the view, its ledger, and where things are put."""
 
+    view: Folder
+    seen: Ledger
+    wish: Wish
+    theme: Theme
     outbox: Outbox
     progress: Progress
-    total_bytes: int
-    done_bytes: int = 0
-    files: dict[str, Digests] = field(default_factory=dict)
 
-    def put(self, path: str, data: bytes) -> None:
-        """A file that we made."""
-        self.outbox.put(path, data)
-        self.files[path] = digests_of_bytes(data)
+    def counting(self, stage: str, total: int) -> Callable[[int], None]:
+        """Counts what is done more of a stage."""
+        done = 0
 
-    def put_original(self, path: str, source: Path, known: str | None) -> None:
-        """A file of the journal, read once for both digests; `known` is its SHA-256 as it was read.
+        def advance(more: int) -> None:
+            nonlocal done
+            done += more
+            self.progress(stage, done, total)
 
-        Raises `Refused` where it is another by now: the tables tell of the one that was read.
-        """
-        with refusing(f"read {source}"):
-            digests = digests_of_file(source)
-        if known and known != digests.by_algorithm["sha256"]:
-            raise Refused(f"{source} changed while the dossier was made; make it again")
-        self.outbox.put_file(path, source, digests.by_algorithm["sha256"])
-        self.files[path] = digests
-        self.done_bytes += digests.size_bytes
-        self.progress(self.done_bytes, self.total_bytes)
-
-    def listed(self, algorithm: str, *, payload: bool) -> dict[str, str]:
-        """Path to digest, of the files below data/ or of all others."""
-        return {
-            path: digests.by_algorithm[algorithm]
-            for path, digests in self.files.items()
-            if path.startswith(PAYLOAD) is payload
-        }
+        return advance
 
 
 def write_dossier(
     folder: Folder,
     ledger: Ledger,
     out: Path,
-    on: date | None = None,
+    wish: Wish = Wish(),
     progress: Progress | None = None,
 ) -> DossierReport:
     """Writes the bag into `out`; `ledger` is what was read from `folder`.
 
-    `on` is the Bagging-Date, left out where it is None. Raises `Refused` where the journal has
-    mistakes (what a mistake hides could be what must stay private), where `out` is no place
-    for a dossier, or where an original cannot be read.
+    Raises `Refused` where the journal has mistakes (what a mistake hides could be what must stay
+    private), where `out` is no place for a dossier, or where an original cannot be read;
+    `ThemeFault` where the journal's own look cannot print the document.
     """
     _refuse_mistakes(ledger)
+    theme = open_theme(ledger.settings.site.theme or DEFAULT_THEME, folder.root)
+    place = zip_place(settle(out)) if wish.zipped else None
     view = inspector_view(folder, ledger)
     with refusing(f"read the journal in {folder.root}"):
         seen = read_journal(view, known={one.path: one.file for one in ledger.pictures})
-        total = sum(view.size(path) for path in view.paths)
-    renamed = rename_stumbling(view.paths)
-    with open_outbox(out, "dossier", _originals(folder), folder.root) as outbox:
-        bag = _Bag(outbox, progress or (lambda _done, _of: None), total)
-        _put_payload(bag, view, renamed, {one.path: one.file.digest for one in seen.pictures})
-        found = find(seen)
-        sheets = all_sheets(seen, renamed, found)
-        for path, data in table_files(sheets).items():
-            bag.put(PAYLOAD + path, data)
-        pages = {GUIDE_NAME: guide(seen, sheets), **claim_pages(seen, renamed, found)}
-        _put_tags(bag, seen, pages, on)
-        changes = outbox.commit()
-    sizes = _payload_sizes(bag)
-    return DossierReport(changes, len(sizes), sum(sizes), len(view.added), renamed)
+    with open_outbox(out, "dossier", folder.originals(), folder.root) as outbox:
+        work = _Work(view, seen, wish, theme, outbox, progress or _quiet)
+        report, paths = _write(work)
+        if place is None:
+            return report
+        told = partial(work.progress, "Writing the zip (bytes)")
+        size = write_zip(outbox.folder, paths, place, told)
+        return replace(report, zipped=Zipped(place, size))
+
+
+def _quiet(_stage: str, _done: int, _of: int) -> None:
+    """Nobody watches."""
 
 
 def _refuse_mistakes(ledger: Ledger) -> None:
@@ -129,57 +156,108 @@ def _refuse_mistakes(ledger: Ledger) -> None:
         raise Refused(f"{told}; `builderlog check` lists them")
 
 
-def _originals(folder: Folder) -> tuple[Path, ...]:
-    """The folders and files at the top of the journal: none of them may be written into."""
-    tops = {path.split("/")[0] for path in folder.paths}
-    return tuple(folder.root / top for top in sorted(tops))
-
-
-def _put_payload(
-    bag: _Bag, view: Folder, renamed: Mapping[str, str], known: Mapping[str, str]
-) -> None:
-    for path in view.paths:
-        bagged = PAYLOAD + renamed.get(path, path)
-        if path in view.added:
-            bag.put(bagged, view.read(path))
-        else:
-            bag.put_original(bagged, view.where(path), known.get(path))
-
-
-def _put_tags(bag: _Bag, seen: Ledger, pages: Mapping[str, bytes], on: date | None) -> None:
-    """Everything beside data/; the tag manifests last, since they list the rest."""
+def _write(work: _Work) -> tuple[DossierReport, list[str]]:
+    """The report, and the paths of all files of the bag."""
+    small = _small_copies(work)
+    names = names_in_bag(_renamed(work), small)
+    seen = _with_facts(work.seen, small)
+    contents = contents_of(seen, names)
+    bag = Filling(work.outbox)
+    prints = _draw_prints(work, contents)
+    _put_payload(work, bag, small, names)
+    bag.put_all({PAYLOAD + path: data for path, data in contents.tables.items()})
     bag.put(DECLARATION_NAME, DECLARATION)
-    bag.put(INFORMATION_NAME, bag_info(seen.settings.title, _payload_sizes(bag), on))
-    for path, page in pages.items():
-        bag.put(path, page)
-    for algorithm in ALGORITHMS:
-        payload = manifest_bytes(bag.listed(algorithm, payload=True))
-        bag.put(f"manifest-{algorithm}.txt", payload)
-    names = {algorithm: f"tagmanifest-{algorithm}.txt" for algorithm in ALGORITHMS}
-    mark = bag.outbox.mark_bytes([*bag.files, *names.values()])
-    bag.files[bag.outbox.mark_path] = digests_of_bytes(mark)
-    tags = {names[name]: bag.listed(name, payload=False) for name in ALGORITHMS}
-    for path, listed in tags.items():
-        bag.put(path, manifest_bytes(listed))
+    small_bag = bool(small.facts)
+    bag.put(INFORMATION_NAME, bag_info(seen.settings, bag.sizes(), work.wish.on, small=small_bag))
+    bag.put_all(contents.pages)
+    pdf = _document(work, contents, prints)
+    bag.put(DOCUMENT, pdf)
+    bag.put_files(_pictures(work, contents), lambda _done: None)
+    bag.put_manifests()
+    sizes = bag.sizes()
+    return DossierReport(
+        work.outbox.commit(),
+        len(sizes),
+        sum(sizes),
+        len(work.view.added),
+        names.renamed,
+        pages=_pages(pdf),
+        copies=len(small.facts),
+        trouble=prints.trouble,
+    ), [*bag.files]
 
 
-def _payload_sizes(bag: _Bag) -> list[int]:
-    return [one.size_bytes for path, one in bag.files.items() if path.startswith(PAYLOAD)]
+def _small_copies(work: _Work) -> SmallCopies:
+    if not work.wish.small:
+        return SmallCopies()
+    room = PrintRoom(work.outbox.workroom / COPIES_ROOM, work.wish.store)
+    return draw_small_copies(work.view, work.seen, room, work.progress)
 
 
-def software_agent() -> str:
-    """The line of bag-info.txt that says which version made the bag."""
-    return f"Bag-Software-Agent: builderlog {__version__}"
+def _renamed(work: _Work) -> dict[str, str]:
+    ours = (TABLES_FOLDER, PRINTS_FOLDER) if work.wish.small else (TABLES_FOLDER,)
+    return rename_stumbling(work.view.paths, ours)
 
 
-def bag_info(title: str, sizes: Iterable[int], on: date | None) -> bytes:
-    """bag-info.txt; Source-Organization is left to the builder."""
-    held = list(sizes)
-    about = " ".join(title.split()) or "untitled"
-    lines = [
-        software_agent(),
-        f"External-Description: Builder's record: {about}",
-        f"Payload-Oxum: {sum(held)}.{len(held)}",
-        *([f"Bagging-Date: {on.isoformat()}"] if on else []),
-    ]
-    return "".join(f"{line}\n" for line in lines).encode("utf-8")
+def _with_facts(seen: Ledger, small: SmallCopies) -> Ledger:
+    """The ledger as it will be read from the bag."""
+    pictures = (replace(each, file=small.facts.get(each.path, each.file)) for each in seen.pictures)
+    return replace(seen, pictures=tuple(pictures))
+
+
+def _draw_prints(work: _Work, contents: Contents) -> Prints:
+    """The pictures of document and binder. Raises `Refused` where one cannot be drawn any more."""
+    made = contents.dossier
+    room = PrintRoom(work.outbox.workroom / PICTURES_ROOM, work.wish.store)
+    advance = work.counting("Drawing pictures", pictures_to_print(made))
+    prints = lay_out_prints(made, contents.found.ledger, work.view.where, room, advance)
+    if prints.failed:
+        raise Refused(f"{prints.failed[0].reason}; no dossier was made")
+    return prints
+
+
+def _document(work: _Work, contents: Contents, prints: Prints) -> bytes:
+    """The PDF, with the tables attached under their names."""
+    work.progress("Typesetting", 0, 1)
+    paper = contents.found.ledger.settings.dossier.paper
+    printing = Printing(work.theme, paper, work.outbox.workroom / PICTURES_ROOM, prints.size)
+    tables = contents.tables.items()
+    attached = {path.removeprefix(TABLES_FOLDER): data for path, data in tables}
+    made = document(contents.dossier, printing, attached)
+    work.progress("Typesetting", 1, 1)
+    return made
+
+
+def _pages(pdf: bytes) -> int:
+    """How many pages our own document has."""
+    from pypdf import PdfReader
+
+    return PdfReader(BytesIO(pdf)).get_num_pages()
+
+
+def _put_payload(work: _Work, bag: Filling, small: SmallCopies, names: Names) -> None:
+    view, bagged = work.view, names.bagged
+    for path in view.added:
+        bag.put(PAYLOAD + bagged.get(path, path), view.read(path))
+    originals = [*_originals(work, small, bagged)]
+    with refusing(f"read the journal in {view.root}"):
+        total = sum(each.source.stat().st_size for each in originals)
+    bag.put_files(originals, lambda done: work.progress("Bagging (bytes)", done, total))
+
+
+def _originals(work: _Work, small: SmallCopies, bagged: Mapping[str, str]) -> Iterator[Original]:
+    known = {one.path: one.file.digest for one in work.seen.pictures}
+    for path in work.view.paths:
+        if path in work.view.added:
+            continue
+        if path in small.files:
+            yield Original(PAYLOAD + bagged[path], small.files[path])
+        else:
+            place = PAYLOAD + bagged.get(path, path)
+            yield Original(place, work.view.where(path), known.get(path, ""))
+
+
+def _pictures(work: _Work, contents: Contents) -> Iterator[Original]:
+    folder = work.outbox.workroom / PICTURES_ROOM
+    for path in sorted(contents.pictures):
+        yield Original(path, folder / path.removeprefix(PICTURES))

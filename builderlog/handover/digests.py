@@ -1,17 +1,13 @@
-"""Digests of files: both algorithms of a bag in one pass, in bounded memory, regular files only."""
+"""Digests of bytes at hand and of files handed to us: bounded memory, regular files only."""
 
 from __future__ import annotations
 
-import hashlib
 import os
 import stat
-from collections.abc import Iterator
-from dataclasses import dataclass
 from pathlib import Path
 from typing import BinaryIO
 
-ALGORITHMS = ("sha256", "sha512")
-CHUNK_BYTES = 1 << 20
+from builderlog.storing.copying import Digests, digests_of, pieces_of
 
 # Never wait for a device or a pipe, never go through a link; 0 where a system lacks the word.
 _FLAGS = os.O_RDONLY | sum(
@@ -23,40 +19,15 @@ class NotRegularError(OSError):
     """A link, device, pipe or folder stands where a file should be."""
 
 
-@dataclass(frozen=True, slots=True)
-class Digests:
-    """What a file's bytes come to: hex digests by algorithm, and size in bytes."""
-
-    by_algorithm: dict[str, str]
-    size_bytes: int
-
-
-def digests_of(chunks: Iterator[bytes]) -> Digests:
-    """Both digests of the chunks put together."""
-    hashes = {name: hashlib.new(name) for name in ALGORITHMS}
-    size = 0
-    for chunk in chunks:
-        size += len(chunk)
-        for one in hashes.values():
-            one.update(chunk)
-    return Digests({name: one.hexdigest() for name, one in hashes.items()}, size)
-
-
 def digests_of_bytes(data: bytes) -> Digests:
     """Both digests of bytes at hand."""
-    return digests_of(iter((data,)))
+    return digests_of((data,))
 
 
-def digests_of_file(file: Path) -> Digests:
-    """Both digests of an original of the journal. Raises OSError."""
-    with file.open("rb") as stream:
-        return digests_of(chunks_of(stream))
-
-
-def chunks_of(stream: BinaryIO) -> Iterator[bytes]:
-    """The stream's bytes, a piece at a time."""
-    while chunk := stream.read(CHUNK_BYTES):
-        yield chunk
+def digests_of_regular(file: Path) -> Digests:
+    """Both digests of a file that was handed to us. Raises OSError."""
+    with open_regular(file) as stream:
+        return digests_of(pieces_of(stream))
 
 
 def open_regular(file: Path) -> BinaryIO:

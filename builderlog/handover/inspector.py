@@ -6,14 +6,17 @@ made of the same files; nothing is written here.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterator, Sequence
 from itertools import count
 
+from builderlog.deciding.sealing_kept import time_only_stem
 from builderlog.knowing.entries import Note, Privacy
-from builderlog.knowing.files import Finder, NotFoundError
+from builderlog.knowing.files import Finder
 from builderlog.knowing.hours import length_text
 from builderlog.knowing.journal import JOURNAL_FILE, NOTE_ENDINGS, NOTES_FOLDER, WORKLIST_FILE
 from builderlog.knowing.ledger import Ledger, Worked
+from builderlog.knowing.note_files import files_of, named_files
+from builderlog.knowing.seals import newest_seals
 from builderlog.knowing.settings import Settings
 from builderlog.reading.folder import Folder, folded
 
@@ -36,12 +39,18 @@ def _kept_paths(folder: Folder, ledger: Ledger, hidden: set[str]) -> set[str]:
     finder = Finder(folder.paths, folder.outside)
     told, secret = set(_settings_files(ledger.settings, finder)), set[str]()
     for note in ledger.notes:
-        (secret if note.path in hidden else told).update(_note_files(note, finder))
-    whole = {path for path in folder.paths if path.startswith(WHOLE_FOLDERS)}
+        (secret if note.path in hidden else told).update(files_of(note, finder))
+    whole = {path for path in folder.paths if path.startswith(WHOLE_FOLDERS)} | _sealed(ledger)
     notes = {note.path for note in ledger.notes}
     own = {JOURNAL_FILE, WORKLIST_FILE} & set(folder.paths)
     linked = {path for path in told if not _is_note(path)}
     return own | (notes - hidden) | linked | (whole - (secret - told))
+
+
+def _sealed(ledger: Ledger) -> set[str]:
+    """What seals list and is there, so that they can be checked; open notes go anyway."""
+    listed = {one.path for seal in newest_seals(ledger.seals).values() for one in seal.files}
+    return {path for path in listed & ledger.files if not _is_note(path)}
 
 
 def _is_note(path: str) -> bool:
@@ -52,28 +61,7 @@ def _is_note(path: str) -> bool:
 def _settings_files(settings: Settings, finder: Finder) -> Iterator[str]:
     evaluated = settings.kit_evaluated.file if settings.kit_evaluated else None
     words = [evaluated, *(paper.file for paper in settings.papers)]
-    yield from _named(finder, [word.text for word in words if word])
-
-
-def _note_files(note: Note, finder: Finder) -> Iterator[str]:
-    """Every file that a note names under a key or links in its words."""
-    receipts = [line.receipt for line in note.parts]
-    sheets = [visit.sheet for visit in note.visits]
-    words = [*(line.photo for line in note.photos), *receipts, *sheets]
-    yield from _named(finder, [word.text for word in words if word])
-    for link in note.prose.links:
-        try:
-            yield finder.linked(note.path, link.target)
-        except NotFoundError:
-            continue  # an address elsewhere, or a file that is not there: the checks tell it
-
-
-def _named(finder: Finder, words: Iterable[str]) -> Iterator[str]:
-    for text in words:
-        try:
-            yield finder.named(text)
-        except NotFoundError:
-            continue  # the checks tell it, with its place
+    yield from named_files(finder, [word.text for word in words if word])
 
 
 def _stubs(folder: Folder, ledger: Ledger, hidden: Sequence[Note]) -> dict[str, bytes]:
@@ -93,7 +81,7 @@ def _stubs(folder: Folder, ledger: Ledger, hidden: Sequence[Note]) -> dict[str, 
 
 def _neutral_path(note: Note, taken: set[str]) -> str:
     """`notes/2026-03-14-time-only.md`, or the first of `-2`, `-3` … that is free."""
-    stem = f"{NOTES_FOLDER}{note.day}-time-only"
+    stem = time_only_stem(note)
     names = (f"{stem}.md" if number == 1 else f"{stem}-{number}.md" for number in count(1))
     return next(name for name in names if folded(name) not in taken)
 

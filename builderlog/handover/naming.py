@@ -19,31 +19,33 @@ _STUMBLING = re.compile("[%\\\\\n\r\x0b\x0c\x1c\x1d\x1e\x85\u2028\u2029]")
 _DIGEST_LENGTHS = (12, 64)
 
 
-def rename_stumbling(paths: Iterable[str]) -> dict[str, str]:
+def rename_stumbling(
+    paths: Iterable[str], ours: tuple[str, ...] = (TABLES_FOLDER,)
+) -> dict[str, str]:
     """Journal path to bagged path, for those alone that need another name.
 
-    A path's new name depends on nothing but itself, unless somebody made a file of that name.
+    `ours` are the folders where only files that we made may stand. A path's new name depends on
+    nothing but itself, unless somebody made a file of that name.
     """
     every = sorted(paths)
     taken = {folded(path) for path in every}
     renamed: dict[str, str] = {}
     for path in every:
-        if _stumbles(path):
-            renamed[path] = _safe_name(path, taken)
+        if _stumbles(path, ours):
+            renamed[path] = _safe_name(path, taken, ours)
             taken.add(folded(renamed[path]))
     return renamed
 
 
-def _stumbles(path: str) -> bool:
-    """Also a name that ends in a blank, which readers strip, and one where our tables stand."""
-    ours = folded(path).startswith(TABLES_FOLDER)
-    return ours or bool(_STUMBLING.search(path)) or path != path.rstrip()
+def _stumbles(path: str, ours: tuple[str, ...]) -> bool:
+    """Also a name that ends in a blank, which readers strip, and one where our files stand."""
+    return folded(path).startswith(ours) or bool(_STUMBLING.search(path)) or path != path.rstrip()
 
 
-def _safe_name(path: str, taken: set[str]) -> str:
+def _safe_name(path: str, taken: set[str], ours: tuple[str, ...]) -> str:
     """The path with `_` for what stumbles and a digest of it before its ending."""
     plain = PurePosixPath(_STUMBLING.sub("_", _without_last_blank(path)))
-    if folded(path).startswith(TABLES_FOLDER):
+    if folded(path).startswith(ours):
         plain = PurePosixPath("other") / plain
     digest = hashlib.sha256(path.encode("utf-8")).hexdigest()
     names = (f"{plain.stem}-{digest[:length]}{plain.suffix}" for length in _DIGEST_LENGTHS)

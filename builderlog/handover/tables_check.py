@@ -6,76 +6,80 @@ Writes nothing and reads only files that were found to be regular and readable.
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping
-from itertools import zip_longest
+from dataclasses import replace
 from pathlib import Path
 
-from builderlog.deciding.findings import find
-from builderlog.handover.claim_pages import claim_pages
+from builderlog.deciding.checks_seals import seal_faults
+from builderlog.handover.bag_info import PAYLOAD
+from builderlog.handover.contents import LEDGER_TABLE, Contents, Names, contents_of
+from builderlog.handover.differences import json_difference, table_difference
 from builderlog.handover.fault import Fault, printable
-from builderlog.handover.guide import GUIDE_NAME, guide
 from builderlog.handover.pages_check import check_pages
-from builderlog.handover.tables import (
-    NAMES_TABLE,
-    TABLES_FOLDER,
-    TableError,
-    all_sheets,
-    read_table,
-    renamed_from,
-    table_files,
+from builderlog.handover.pdf_check import DOCUMENT, check_document
+from builderlog.handover.small_copies import (
+    ORIGINALS_TABLE,
+    PRINTS_FOLDER,
+    read_originals,
+    size_of_copy,
 )
+from builderlog.handover.tables import NAMES_TABLE, TABLES_FOLDER, TableError, renamed_from
 from builderlog.knowing.journal import JOURNAL_FILE, NOTE_ENDINGS, WORKLIST_FILE, read_journal
+from builderlog.knowing.ledger import Ledger
 from builderlog.reading.folder import Folder
+from builderlog.reading.photo_file import PhotoFile, read_photo
+from builderlog.storing.two_threads import each_in_two_threads
 
-PAYLOAD = "data/"
-LARGEST_TEXT = 1 << 25  # bytes; beyond this a note, list or table is none of ours
+LARGEST_TEXT = 1 << 25  # bytes; beyond this a note or list is none of ours
+LARGEST_TABLE = 1 << 28  # bytes; the same for a table
+LARGEST_FILE = 1 << 62  # bytes; what is never read whole may have any size
 
-Row = tuple[str, ...]
 
+def check_contents(bag: Path, sizes: Mapping[str, int]) -> Iterator[Fault]:
+    """The faults of tables, pages, document and seals.
 
-def check_tables(bag: Path, sizes: Mapping[str, int]) -> Iterator[Fault]:
-    """The faults of all tables; `sizes` holds every readable regular file of the bag, in bytes."""
+    `sizes` holds every readable regular file of the bag, in bytes.
+    """
     held = {
         path.removeprefix(PAYLOAD): size for path, size in sizes.items() if path.startswith(PAYLOAD)
     }
     yield from _too_large(held)
-    usable = {path for path, size in held.items() if size <= LARGEST_TEXT or not _is_text(path)}
-    renamed, faults = _read_names(bag, usable)
+    usable = {path for path, size in held.items() if size <= _most(path)}
+    names, faults = _read_names(bag, usable)
     yield from faults
-    seen = read_journal(_journal(bag, usable, renamed))
-    found = find(seen)
-    sheets = all_sheets(seen, renamed, found)
-    expected = table_files(sheets)
-    for path in sorted(expected):
-        if path in usable:
-            yield from compare(PAYLOAD + path, (bag / PAYLOAD / path).read_bytes(), expected[path])
-        elif path not in held:
-            told = "this table is not in the bag, though the notes give one"
-            yield Fault(PAYLOAD + path, "table-missing", told)
-    for path in sorted(held):
-        if path.startswith(TABLES_FOLDER) and path not in expected:
-            told = "no table of this name comes from the notes"
-            yield Fault(PAYLOAD + printable(path), "table-unknown", told)
-    pages = {GUIDE_NAME: guide(seen, sheets), **claim_pages(seen, renamed, found)}
-    yield from check_pages(bag, sizes, pages)
+    seen = read_journal(_journal(bag, usable, names), known=names.originals)
+    contents = contents_of(seen, names)
+    yield from _check_tables(bag, held, usable, contents.tables)
+    yield from check_pages(bag, sizes, contents.pages, contents.pictures)
+    yield from _seal_faults(seen, names)
+    yield from check_document(bag / DOCUMENT, sizes.get(DOCUMENT), _attached(bag, usable, contents))
 
 
-def _is_text(path: str) -> bool:
-    """What is read whole: notes, the two lists, tables."""
+def _most(path: str) -> int:
+    """How large a file may be that is read whole: notes, the two lists, tables."""
+    if path.startswith(TABLES_FOLDER) and path.lower().endswith((".csv", ".json")):
+        return LARGEST_TABLE
     texts = (*NOTE_ENDINGS, ".csv")
-    return path in (JOURNAL_FILE, WORKLIST_FILE) or path.lower().endswith(texts)
+    is_text = path in (JOURNAL_FILE, WORKLIST_FILE) or path.lower().endswith(texts)
+    return LARGEST_TEXT if is_text else LARGEST_FILE
 
 
 def _too_large(held: Mapping[str, int]) -> Iterator[Fault]:
     for path in sorted(held):
-        if held[path] > LARGEST_TEXT and _is_text(path):
+        if held[path] > _most(path):
             told = (
                 f"{held[path]} bytes are more than a note, list or table ever has; it is not read"
             )
             yield Fault(PAYLOAD + printable(path), "too-large", told)
 
 
-def _read_names(bag: Path, usable: set[str]) -> tuple[dict[str, str], tuple[Fault, ...]]:
-    """Journal path to bagged path; none where the list is missing or makes no sense."""
+def _read_names(bag: Path, usable: set[str]) -> tuple[Names, tuple[Fault, ...]]:
+    """What has another name in the bag; nothing of a list that is missing or makes no sense."""
+    renamed, told_names = _read_renamed(bag, usable)
+    prints, originals, told_originals = _read_prints(bag, usable)
+    return Names(renamed, prints, originals), (*told_names, *told_originals)
+
+
+def _read_renamed(bag: Path, usable: set[str]) -> tuple[dict[str, str], tuple[Fault, ...]]:
     if NAMES_TABLE not in usable:
         return {}, ()
     try:
@@ -86,60 +90,82 @@ def _read_names(bag: Path, usable: set[str]) -> tuple[dict[str, str], tuple[Faul
     return renamed, ()
 
 
+def _read_prints(
+    bag: Path, usable: set[str]
+) -> tuple[dict[str, str], dict[str, PhotoFile], tuple[Fault, ...]]:
+    """The copies' names and the originals' facts, with the likeness that the copies have."""
+    if ORIGINALS_TABLE not in usable:
+        return {}, {}, ()
+    try:
+        found = read_originals((bag / PAYLOAD / ORIGINALS_TABLE).read_bytes())
+        prints = {path: bagged for path, (bagged, _) in found.items()}
+        _refuse_strays(prints, usable)
+    except TableError as error:
+        told = f"this list cannot be used: {error}"
+        return {}, {}, (Fault(PAYLOAD + ORIGINALS_TABLE, "originals", told),)
+    originals: dict[str, PhotoFile] = {}
+    faults: list[Fault] = []
+    items = [(bag / PAYLOAD / bagged, path) for path, bagged in prints.items()]
+    for path, copy in each_in_two_threads(_read_copy, items):
+        originals[path] = replace(found[path][1], likeness=copy.likeness)
+        if copy.fault or (copy.width_px, copy.height_px) != size_of_copy(originals[path]):
+            told = "this is no print-size copy of the picture that originals.csv describes"
+            faults.append(Fault(PAYLOAD + printable(prints[path]), "copy", told))
+    return prints, originals, tuple(faults)
+
+
+def _read_copy(item: tuple[Path, str]) -> tuple[str, PhotoFile]:
+    file, path = item
+    return path, read_photo(file, path)
+
+
 def _refuse_strays(renamed: Mapping[str, str], usable: set[str]) -> None:
     """Raises `TableError` where the list leads anywhere but to files of the bag."""
     for original, bagged in renamed.items():
         if bagged not in usable:
             raise TableError(f"there is no file {printable(bagged)!r}")
-        if original in usable and not original.startswith(TABLES_FOLDER):
+        if original in usable and not original.startswith((TABLES_FOLDER, PRINTS_FOLDER)):
             raise TableError(f"{printable(original)!r} is no name that had to be changed")
 
 
-def _journal(bag: Path, usable: Iterable[str], renamed: Mapping[str, str]) -> Folder:
+def _journal(bag: Path, usable: Iterable[str], names: Names) -> Folder:
     """The bagged journal under its own names, our tables left out."""
-    originals = {bagged: original for original, bagged in renamed.items()}
+    bagged = names.bagged
+    originals = {stored: original for original, stored in bagged.items()}
     paths = [originals.get(path, path) for path in usable if not path.startswith(TABLES_FOLDER)]
-    return Folder(bag / PAYLOAD, tuple(sorted(paths)), stored=dict(renamed))
+    return Folder(bag / PAYLOAD, tuple(sorted(paths)), stored=bagged)
+
+
+def _check_tables(
+    bag: Path, held: Mapping[str, int], usable: set[str], expected: Mapping[str, bytes]
+) -> Iterator[Fault]:
+    for path in sorted(expected):
+        if path in usable:
+            yield from compare(PAYLOAD + path, (bag / PAYLOAD / path).read_bytes(), expected[path])
+        elif path not in held:
+            told = "this table is not in the bag, though the notes give one"
+            yield Fault(PAYLOAD + path, "table-missing", told)
+    for path in sorted(held):
+        if path.startswith(TABLES_FOLDER) and path not in expected:
+            told = "no table of this name comes from the notes"
+            yield Fault(PAYLOAD + printable(path), "table-unknown", told)
 
 
 def compare(path: str, found: bytes, expected: bytes) -> Iterator[Fault]:
     """The first difference between a table and what the notes give, in words; none where equal."""
-    if found == expected:
-        return
-    try:
-        rows = read_table(found)
-    except TableError as error:
-        yield Fault(path, "table", f"it differs from what the notes give: {error}")
-        return
-    yield Fault(path, "table", _difference(rows, read_table(expected)))
+    if found != expected:
+        differ = json_difference if path == PAYLOAD + LEDGER_TABLE else table_difference
+        yield Fault(path, "table", differ(found, expected))
 
 
-def _difference(found: list[Row], expected: list[Row]) -> str:
-    """Rows are counted as a spreadsheet counts them: the names of the columns are row 1."""
-    if found[:1] != expected[:1]:
-        return f"its columns are {_cells(found[:1])}; the notes give {_cells(expected[:1])}"
-    pairs = zip_longest(found[1:], expected[1:])
-    for number, (row, right) in enumerate(pairs, start=2):
-        if row is None:
-            return f"row {number} is missing: the notes give {_cells([right])}"
-        if right is None:
-            return f"row {number} is one too many: {_cells([row])}"
-        if row != right:
-            return f"row {number}, {_column(expected[0], row, right)}"
-    return "it says the same as the notes, but in other bytes (quotes or line ends)"
+def _seal_faults(seen: Ledger, names: Names) -> Iterator[Fault]:
+    """Where a sealed month is no longer what its seal says."""
+    bagged = names.bagged
+    for path, message in seal_faults(seen):
+        yield Fault(PAYLOAD + printable(bagged.get(path, path)), "seal", message)
 
 
-def _column(header: Row, row: Row, right: Row) -> str:
-    for name, says, is_right in zip(header, row, right, strict=False):
-        if says != is_right:
-            return f"column {name}: the table says {_cell(says)}, the notes say {_cell(is_right)}"
-    return f"has {len(row)} cells, not {len(right)}"
-
-
-def _cells(rows: list[Row]) -> str:
-    return ", ".join(_cell(cell) for cell in rows[0]) if rows else "none"
-
-
-def _cell(text: str) -> str:
-    """A cell that may hold anything, short enough to be read."""
-    return f"'{printable(text[:80])}{'…' if len(text) > 80 else ''}'"
+def _attached(bag: Path, usable: set[str], contents: Contents) -> dict[str, Path]:
+    """The tables of the bag that the document has to carry, by name."""
+    found = {path.removeprefix(TABLES_FOLDER): path for path in contents.tables if path in usable}
+    return {name: bag / PAYLOAD / path for name, path in sorted(found.items())}

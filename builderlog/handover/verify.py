@@ -10,13 +10,22 @@ from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, field
 from pathlib import Path
 
-from builderlog.handover.bag import DECLARATION, DECLARATION_NAME, INFORMATION_NAME, PAYLOAD
-from builderlog.handover.digests import ALGORITHMS, Digests, chunks_of, digests_of, open_regular
+from builderlog.handover.bag_info import (
+    DECLARATION,
+    DECLARATION_NAME,
+    INFORMATION_NAME,
+    OXUM,
+    PAYLOAD,
+    values_of,
+)
+from builderlog.handover.digests import digests_of_regular, open_regular
 from builderlog.handover.fault import Fault, printable
 from builderlog.handover.looking import Standing, look_through
 from builderlog.handover.manifests import Manifest, read_manifest
-from builderlog.handover.tables_check import check_tables
+from builderlog.handover.tables_check import check_contents
+from builderlog.storing.copying import ALGORITHMS, Digests
 from builderlog.storing.refusal import Refused
+from builderlog.storing.two_threads import each_in_two_threads
 
 MANIFEST, TAG_MANIFEST = "manifest", "tagmanifest"
 REQUIRED = (INFORMATION_NAME, *(f"{MANIFEST}-{algorithm}.txt" for algorithm in ALGORITHMS))
@@ -45,6 +54,17 @@ def verify_bag(folder: Path, progress: Progress | None = None) -> tuple[Fault, .
 
     Raises `Refused` where the folder is not there or holds no bagit.txt, and so is no bag.
     """
+    faults, readable = check_form(folder, progress)
+    return tuple(sorted({*faults, *check_contents(folder, readable)}))
+
+
+def check_form(
+    folder: Path, progress: Progress | None = None
+) -> tuple[set[Fault], Mapping[str, int]]:
+    """The faults of the bag as a bag, and the size in bytes of each file that could be read.
+
+    What the files say is not looked at. Raises `Refused` as `verify_bag` does.
+    """
     if not folder.is_dir():
         raise Refused(f"{folder} is not a folder; name the folder that `builderlog dossier` wrote")
     standing = look_through(folder)
@@ -58,9 +78,7 @@ def verify_bag(folder: Path, progress: Progress | None = None) -> tuple[Fault, .
     tags = _read_manifests(bag, TAG_MANIFEST)
     _check_listing(bag, payload, [path for path in bag.standing.files if _is_payload(path)])
     _check_listing(bag, tags, [path for path in bag.standing.files if _is_tag(path)])
-    readable = {path: digests.size_bytes for path, digests in bag.digests.items()}
-    bag.faults.update(check_tables(folder, readable))
-    return tuple(sorted(bag.faults))
+    return bag.faults, {path: digests.size_bytes for path, digests in bag.digests.items()}
 
 
 def _is_payload(path: str) -> bool:
@@ -76,13 +94,19 @@ def _is_tag(path: str) -> bool:
 def _digest_all(bag: _Bag) -> None:
     """Every file's digests, in one pass each; what cannot be read is told."""
     total, done = sum(bag.standing.files.values()), 0
-    for path, size in bag.standing.files.items():
+
+    def take(path: str) -> tuple[str, Digests | OSError]:
         try:
-            with open_regular(bag.root / path) as stream:
-                bag.digests[path] = digests_of(chunks_of(stream))
+            return path, digests_of_regular(bag.root / path)
         except OSError as error:
-            bag.tell(path, "unreadable", f"this file cannot be read: {error.strerror or error}")
-        done += size
+            return path, error
+
+    for path, found in each_in_two_threads(take, bag.standing.files):
+        if isinstance(found, OSError):
+            bag.tell(path, "unreadable", f"this file cannot be read: {found.strerror or found}")
+        else:
+            bag.digests[path] = found
+        done += bag.standing.files[path]
         bag.progress(done, total)
 
 
@@ -100,7 +124,7 @@ def _check_structure(bag: _Bag) -> None:
     sizes = [size for path, size in bag.standing.files.items() if _is_payload(path)]
     found, told = f"{sum(sizes)}.{len(sizes)}", _payload_oxum(bag)
     if told is not None and told != found:
-        message = f"Payload-Oxum says {told!r}, but data/ holds {found} (bytes.files)"
+        message = f"{OXUM} says {told!r}, but data/ holds {found} (bytes.files)"
         bag.tell(INFORMATION_NAME, "payload-oxum", message)
 
 
@@ -122,10 +146,7 @@ def _payload_oxum(bag: _Bag) -> str | None:
     data = _read(bag, INFORMATION_NAME, LARGEST_INFORMATION)
     if data is None:
         return None
-    lines = data.decode("utf-8", "backslashreplace").split("\n")
-    words = [line.partition(":") for line in lines]
-    told = [value.strip() for label, _, value in words if label == "Payload-Oxum"]
-    return ", ".join(printable(value) for value in told)
+    return ", ".join(printable(value) for value in values_of(OXUM, data))
 
 
 def _read(bag: _Bag, path: str, most: int) -> bytes | None:

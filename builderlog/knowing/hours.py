@@ -6,7 +6,7 @@ person's time, it stays with no task and the even split is offered.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from decimal import Decimal
 
@@ -29,12 +29,15 @@ class _Stint:
 
 
 def apportion(
-    note: Note, settings: Settings, worklist: Worklist
+    note: Note, settings: Settings, worklist: Worklist, sealed: Mapping[str, Role] | None = None
 ) -> tuple[tuple[Worked, ...], tuple[Problem, ...]]:
-    """One note's time by person, task and kind of work, and what does not fit together in it."""
+    """One note's time by person, task and kind of work, and what does not fit together in it.
+
+    `sealed` are the roles that the seal of the note's month gives; they come before today's.
+    """
     problems: list[Problem] = []
     stints = [*_stints(note, settings.builder or "", problems)]
-    roles = {person.name: person.role for person in settings.people}
+    roles = {person.name: person.role for person in settings.people} | dict(sealed or {})
     work = tuple(
         _worked(note, stint, role, worklist)
         for stint in stints

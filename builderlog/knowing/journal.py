@@ -18,6 +18,9 @@ from builderlog.knowing.notes import note_of
 from builderlog.knowing.parts import follow_parts
 from builderlog.knowing.rulebook import Rulebook
 from builderlog.knowing.rulebooks import find_rulebook
+from builderlog.knowing.seals import Seal, in_chain_order, newest_seals
+from builderlog.knowing.seals_digests import sealed_digests
+from builderlog.knowing.seals_file import digest_of, read_seals
 from builderlog.knowing.settings import Settings, Worklist
 from builderlog.knowing.settings_words import settings_of
 from builderlog.knowing.snags import number_snags
@@ -52,10 +55,16 @@ def read_journal(
     settings, told = _settings(folder)
     rulebook, told_rulebook = _rulebook(settings)
     worklist, told_tasks = _worklist(folder)
-    notes, told_notes = _notes(folder, settings.currency)
-    work, told_hours = _work(notes, settings, worklist)
+    notes, note_digests, told_notes = _notes(folder, settings.currency)
+    found_seals, told_seals = read_seals(folder)
+    seals = in_chain_order(found_seals)
+    work, told_hours = _work(notes, settings, worklist, seals)
     snags, told_snags = number_snags(notes)
     pictures, told_cache = _pictures(folder, notes, cache, progress, known or {})
+    files = {**(known or {}), **{one.path: one.file for one in pictures}}
+    here = frozenset(folder.paths)
+    seen = {path: file.digest for path, file in files.items() if file.digest and path in here}
+    digests, told_digests = sealed_digests(folder, seals, notes, {**seen, **note_digests})
     return Ledger(
         settings=settings,
         worklist=worklist,
@@ -69,9 +78,11 @@ def read_journal(
         outside=folder.outside,
         problems=(
             *(*folder.problems, *told, *told_rulebook, *told_tasks, *told_notes, *told_hours),
-            *(*told_snags, *told_cache),
+            *(*told_snags, *told_cache, *told_seals, *told_digests),
         ),
-        record_date=_record_date(notes),
+        record_date=_record_date(notes, seals),
+        seals=seals,
+        digests=digests,
     )
 
 
@@ -112,9 +123,12 @@ def _worklist(folder: Folder) -> tuple[Worklist, tuple[Problem, ...]]:
     return worklist, (*problems, *told)
 
 
-def _notes(folder: Folder, currency: str | None) -> tuple[tuple[Note, ...], tuple[Problem, ...]]:
-    """All notes that have a day, in order of day and path."""
+def _notes(
+    folder: Folder, currency: str | None
+) -> tuple[tuple[Note, ...], dict[str, str], tuple[Problem, ...]]:
+    """All notes that have a day, in order of day and path; the SHA-256 of each file of notes."""
     notes: list[Note] = []
+    digests: dict[str, str] = {}
     problems = [*_unread_links(folder)]
     for path in folder.paths:
         if not path.startswith(NOTES_FOLDER):
@@ -122,12 +136,14 @@ def _notes(folder: Folder, currency: str | None) -> tuple[tuple[Note, ...], tupl
         if not path.lower().endswith(NOTE_ENDINGS):
             problems.extend(_no_note(path))
             continue
-        raw, told = read_note(path, folder.read(path))
+        data = folder.read(path)
+        digests[path] = digest_of(data)
+        raw, told = read_note(path, data)
         note, told_note = note_of(raw, currency)
         notes.append(note)
         problems.extend((*told, *told_note))
     dated = sorted((note for note in notes if note.day), key=lambda note: (note.day, note.path))
-    return tuple(dated), tuple(problems)
+    return tuple(dated), digests, tuple(problems)
 
 
 def _unread_links(folder: Folder) -> Iterable[Problem]:
@@ -146,20 +162,21 @@ def _no_note(path: str) -> tuple[Problem, ...]:
 
 
 def _work(
-    notes: Iterable[Note], settings: Settings, worklist: Worklist
+    notes: Iterable[Note], settings: Settings, worklist: Worklist, seals: Iterable[Seal]
 ) -> tuple[tuple[Worked, ...], tuple[Problem, ...]]:
+    sealed = {month: seal.role_of for month, seal in newest_seals(seals).items()}
     work: list[Worked] = []
     problems: list[Problem] = []
     for note in notes:
-        given, told = apportion(note, settings, worklist)
+        given, told = apportion(note, settings, worklist, sealed.get(f"{note.day}"[:7]))
         work.extend(given)
         problems.extend(told)
     return tuple(work), tuple(problems)
 
 
-def _record_date(notes: Iterable[Note]) -> date | None:
+def _record_date(notes: Iterable[Note], seals: Iterable[Seal]) -> date | None:
     days = [day for note in notes for day in (note.day, note.written and note.written.day) if day]
-    return max(days, default=None)
+    return max([*days, *(seal.sealed_on for seal in seals)], default=None)
 
 
 def _pictures(

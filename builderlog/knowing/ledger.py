@@ -5,12 +5,14 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Mapping
+from dataclasses import dataclass, field
 from datetime import date
 from decimal import Decimal
 
 from builderlog.knowing.entries import FixedLine, Money, Note, PartLine, PartStatus, SnagLine, Work
 from builderlog.knowing.rulebook import Rulebook
+from builderlog.knowing.seals import Seal
 from builderlog.knowing.settings import Role, Settings, Worklist
 from builderlog.reading.photo_file import PhotoFile
 from builderlog.reading.problem import Place, Problem
@@ -23,7 +25,7 @@ class Worked:
     note: str  # path
     day: date
     person: str
-    role: Role
+    role: Role  # as declared; in a sealed month as declared on the day of sealing
     task: str | None
     work: Work
     seconds: int
@@ -125,3 +127,5 @@ class Ledger:
     record_date: date | None
     rulebook: Rulebook | None = None  # how the journal's authority counts
     outside: frozenset[str] = frozenset()  # links in the folder that lead out of it
+    seals: tuple[Seal, ...] = ()  # in the order of the chain
+    digests: Mapping[str, str] = field(default_factory=dict)  # SHA-256, see `sealed_digests`

@@ -87,6 +87,22 @@ class Source:
 
 
 @dataclass(frozen=True, slots=True)
+class AskedPaper:
+    """A paper that the authority asks for at the inspection, as far as the sources tell.
+
+    `known` is how it is known that the authority asks for it. A paper that the builder lists is
+    this one where its name holds one of the words in `match`, or this one's own name or form.
+    """
+
+    name: str
+    known: Known = Known.MEMORY
+    what: str | None = None
+    form: str | None = None
+    citation: str | None = None
+    match: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
 class Question:
     """One thing that the evidence must answer, in the words of a reader."""
 
@@ -121,4 +137,5 @@ class Rulebook:
     allows_paid_help: bool = True  # false: the rulebook is for projects without any
     evaluated: str | None = None
     cautions: tuple[str, ...] = ()
+    papers: tuple[AskedPaper, ...] = ()  # none: not known, which is not that none is asked for
     sources: tuple[Source, ...] = ()

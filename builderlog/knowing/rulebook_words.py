@@ -21,6 +21,7 @@ from builderlog.knowing.forms import (
 )
 from builderlog.knowing.rulebook import (
     Ask,
+    AskedPaper,
     Known,
     Limit,
     Measure,
@@ -91,6 +92,26 @@ Q_ASK = K("ask", Choice(tuple(Ask)), "what is asked of each task", "who")
 Q_WORDS = K("words", TEXT, "in a reader's words", "who did the work")
 QUESTION_KEYS: tuple[K, ...] = (Q_ASK, Q_WORDS)
 
+A_PAPER = K("paper", TEXT, "the paper's name", "weight and balance report")
+A_WHAT = K("what", TEXT, "what it is, and what is not sure", "empty weight and its centre")
+A_FORM = K("form", TEXT, "the form's number", "Form 2")
+A_CITATION = K("citation", TEXT, "where it is asked for", "Example Rules part 4")
+A_KNOWN = K("known", Choice(tuple(Known)), "read, second hand or (usual) memory", "read")
+A_MATCH = K("match", Many(TEXT), "words that a builder may name it by", "[mass and balance]")
+PAPER_KEYS: tuple[K, ...] = (A_PAPER, A_WHAT, A_FORM, A_CITATION, A_KNOWN, A_MATCH)
+
+
+def _paper(row: Row) -> AskedPaper:
+    return AskedPaper(
+        str(row.need(A_PAPER)),
+        Known(row.get(A_KNOWN) or Known.MEMORY),
+        _text(row, A_WHAT),
+        _text(row, A_FORM),
+        _text(row, A_CITATION),
+        tuple(map(str, row.many(A_MATCH))),
+    )
+
+
 H_KEYS: tuple[K, ...] = tuple(
     K(side.value, TEXT, f"over the column of {side.value}", "Maker") for side in COLUMNS
 )
@@ -132,6 +153,12 @@ DISCLOSE = K("disclose", Many(TEXT), "what bought help makes necessary", "[who w
 PAID_HELP = K("paid help", YesNo(), "no: this rulebook is for projects without any", "no")
 EVALUATED = K("evaluated", TEXT, "what an evaluated kit changes", "the maker's credit is given")
 CAUTIONS = K("cautions", Many(TEXT), "what a reader must know", "[the form prevails]")
+PAPERS = K(
+    "papers",
+    Many(Rows("a paper", PAPER_KEYS, _paper, ("paper",), "paper")),
+    "what the authority asks for at the inspection",
+    "[{paper: weight and balance report, known: memory}]",
+)
 SOURCES = K(
     "sources",
     Many(Rows("a source", SOURCE_KEYS, _source, ("what", "known"))),
@@ -140,7 +167,8 @@ SOURCES = K(
 )
 RULEBOOK_KEYS: tuple[K, ...] = (
     *(TITLE, MEASURE, LIMIT, RULE, CITATION, BUILDER, AGAINST, AMATEURS, FORM, HEADINGS),
-    *(UNSETTLED, NOT_BUILT, QUESTIONS, QUALITY, DISCLOSE, PAID_HELP, EVALUATED, CAUTIONS, SOURCES),
+    *(UNSETTLED, NOT_BUILT, QUESTIONS, QUALITY, DISCLOSE, PAID_HELP, EVALUATED, CAUTIONS, PAPERS),
+    SOURCES,
 )
 NEEDED: tuple[K, ...] = (TITLE, MEASURE, LIMIT, RULE, CITATION)
 
@@ -207,6 +235,7 @@ def _rulebook(name: str, row: Row) -> Rulebook:
         allows_paid_help=row.get(PAID_HELP) is not False,
         evaluated=_text(row, EVALUATED),
         cautions=tuple(map(str, row.many(CAUTIONS))),
+        papers=row.many(PAPERS),
         sources=row.many(SOURCES),
     )
 

@@ -9,7 +9,7 @@ from enum import StrEnum
 
 from builderlog.knowing.entries import DatedWord, Work
 from builderlog.knowing.forms import Row
-from builderlog.knowing.units import Length
+from builderlog.knowing.units import Length, Quantity
 from builderlog.reading.problem import Place
 from builderlog.reading.words import Word
 
@@ -70,11 +70,12 @@ class Rate:
 
 @dataclass(frozen=True, slots=True)
 class Wrench:
-    """A torque wrench and the days it was calibrated."""
+    """A torque wrench, the days it was calibrated, and how long it is from drive to hand."""
 
     name: str
     place: Place
     calibrated: tuple[DatedWord, ...] = ()
+    length: Quantity | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -106,6 +107,14 @@ class SiteSettings:
 
 
 @dataclass(frozen=True, slots=True)
+class DossierSettings:
+    """How the inspector's dossier is made out: `paper` by its name, and who hands it over."""
+
+    paper: str = "a4"
+    organization: str | None = None
+
+
+@dataclass(frozen=True, slots=True)
 class Settings:
     """journal.yaml, understood as far as it could be."""
 
@@ -130,6 +139,7 @@ class Settings:
     answers: tuple[Answer, ...] = ()
     week_starts: str | None = None
     site: SiteSettings = SiteSettings()
+    dossier: DossierSettings = DossierSettings()
 
     def person(self, name: str) -> Person | None:
         """The declared person of that name, or None."""

@@ -8,6 +8,7 @@ from decimal import Decimal
 from typing import Any
 
 from builderlog.knowing.entries import DatedWord
+from builderlog.knowing.extensions import parse_wrench_length
 from builderlog.knowing.forms import (
     ByName,
     Choice,
@@ -29,6 +30,7 @@ from builderlog.knowing.rulebooks import RULEBOOKS
 from builderlog.knowing.settings import (
     Aircraft,
     Answer,
+    DossierSettings,
     KitEvaluated,
     Paper,
     Person,
@@ -48,6 +50,7 @@ TEXT = Text()
 NAME = Text("a name")
 FILE = Text("a path from the journal's folder")
 
+PAPER_SIZES = {"A4": "a4", "letter": "us-letter"}  # as builders write it, as the document is told
 SHOWABLE = (
     *("full names", "place", "costs", "suppliers", "receipts", "registration", "serial"),
     *("refs", "snags", "visits", "paid help", "claim"),
@@ -131,10 +134,16 @@ def _exchange(row: Row) -> Rate:
 
 
 W_CALIBRATED = K("calibrated", Many(Day()), "the days it was calibrated", "2026-01-15")
+W_LENGTH = K(
+    "length",
+    Parsed("a length with its unit", parse_wrench_length),
+    "from the centre of its drive to where the hand pulls",
+    "240 mm",
+)
 
 
 def _wrench(row: Row) -> Wrench:
-    return Wrench("", row.place, row.many(W_CALIBRATED))
+    return Wrench("", row.place, row.many(W_CALIBRATED), row.get(W_LENGTH))
 
 
 L_HAVE = K("have", Day(), "since when it is at hand", "2026-02-01")
@@ -166,6 +175,15 @@ def _site(row: Row) -> SiteSettings:
         bool(row.get(S_FINDABLE)),
         frozenset(row.many(S_SHOW)),
     )
+
+
+D_PAPER = K("paper", Choice(tuple(PAPER_SIZES)), "the paper of its document", "A4")
+D_ORGANIZATION = K("organization", TEXT, "who hands it over, as bag-info names it", "I. Example")
+
+
+def _dossier(row: Row) -> DossierSettings:
+    paper = row.get(D_PAPER)
+    return DossierSettings(PAPER_SIZES[paper] if paper else "a4", _text(row, D_ORGANIZATION))
 
 
 TITLE = K("title", TEXT, "the journal's title", "Building the Example Two")
@@ -211,7 +229,7 @@ EXCHANGE = K(
 )
 WRENCHES = K(
     "wrenches",
-    ByName("wrenches", Rows("a wrench", (W_CALIBRATED,), _wrench, (), "calibrated")),
+    ByName("wrenches", Rows("a wrench", (W_CALIBRATED, W_LENGTH), _wrench, (), "calibrated")),
     "torque wrenches and when they were calibrated",
     "{small wrench: 2026-01-15}",
 )
@@ -234,6 +252,12 @@ SITE = K(
     "the friends' site",
     "{findable: no, show: [snags]}",
 )
+DOSSIER = K(
+    "dossier",
+    Rows("the dossier", (D_PAPER, D_ORGANIZATION), _dossier),
+    "the inspector's dossier",
+    "{paper: letter}",
+)
 SETTINGS_KEYS: tuple[K, ...] = (
     *(TITLE, BUILDER, PEOPLE, PRIMARY, AIRCRAFT, KIT_EVALUATED, KIT_HOURS, PLACE, STARTED),
     *(
@@ -247,7 +271,7 @@ SETTINGS_KEYS: tuple[K, ...] = (
         WRENCHES,
         PAPERS,
     ),
-    *(ANSWERS, WEEK_STARTS, SITE),
+    *(ANSWERS, WEEK_STARTS, SITE, DOSSIER),
 )
 NEEDED = ("title", "builder", "people")
 
@@ -306,6 +330,7 @@ def _settings(row: Row) -> Settings:
         answers=row.many(ANSWERS),
         week_starts=row.get(WEEK_STARTS),
         site=row.get(SITE) or SiteSettings(),
+        dossier=row.get(DOSSIER) or DossierSettings(),
     )
 
 

@@ -14,7 +14,7 @@ from unicodedata import normalize
 
 from builderlog.reading.problem import Place, Problem, mistake
 
-OUR_FOLDERS = ("published", "dossier")
+OUR_FOLDERS = ("published", "dossier", "dossier.zip")
 ORIGINALS = ("notes", "photos", "receipts", "inbox", "letters", "seals", "look", ".builderlog")
 OUR_MARKS = (".builderlog-written.json", ".builderlog-stage")
 

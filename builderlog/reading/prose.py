@@ -20,6 +20,7 @@ if TYPE_CHECKING:
     from markdown_it.rules_inline import StateInline
     from markdown_it.token import Token
 
+HEAD_LENGTH = 2000  # characters that surely hold the first words
 _LINK_SIGNS = ("](", "]:", "<")  # inline links, definitions of references, addresses in brackets
 
 
@@ -139,3 +140,16 @@ def first_heading(text: str) -> str | None:
 
 def _plain(inline: Token) -> str:
     return "".join(token.content for token in inline.children or []).strip()
+
+
+def opening_words(text: str) -> str:
+    """The plain words of the first paragraph, heading or item, on one line; "" where none is.
+
+    One that is a picture alone has none. Only the head of a long text is parsed.
+    """
+    for inline in parse(text[:HEAD_LENGTH]):
+        children = inline.children or []
+        if any(each.type == "text" and each.content.strip() for each in children):
+            words = (" " if each.type.endswith("break") else each.content for each in children)
+            return " ".join("".join(words).split())
+    return ""

@@ -40,6 +40,8 @@ class MonthSheet:
     photos: tuple[Photo, ...]  # those that neither opens the page nor stands beside a note
     decisions: tuple[DecisionRow, ...]
     spent: tuple[str, ...]
+    seal: str | None  # digest
+    amended: str | None  # digest of the newest amendment
     earlier: Link | None
     later: Link | None
     empty: bool
@@ -68,6 +70,8 @@ def month_sheet(book: Book, position: int) -> MonthSheet:
         photos=tuple(photo for photo in photos if photo not in beside),
         decisions=_decisions(book, month),
         spent=month.spent,
+        seal=month.seals[0] if month.seals else None,
+        amended=month.seals[1] if len(month.seals) > 1 else None,
         earlier=_neighbour(book, position - 1),
         later=_neighbour(book, position + 1),
         empty=month.evenings == 0,

@@ -7,7 +7,9 @@ from collections.abc import Callable
 from builderlog.deciding.findings import Findings, find
 from builderlog.knowing.ledger import Ledger
 from builderlog.sheets import record_claim as claim_sheets
+from builderlog.sheets import record_closeout as closeout_sheets
 from builderlog.sheets import record_evidence as evidence_sheets
+from builderlog.sheets import record_seals as seal_sheets
 from builderlog.sheets import record_supply as supply_sheets
 from builderlog.sheets import record_time as time_sheets
 from builderlog.sheets import record_work as work_sheets
@@ -37,6 +39,7 @@ RECORD_SHEETS: tuple[Callable[[Ledger], Sheet], ...] = (
     supply_sheets.away,
     work_sheets.snags,
     work_sheets.torqued,
+    closeout_sheets.closeout,
     supply_sheets.wrenches,
     work_sheets.measured,
     work_sheets.processes,
@@ -44,6 +47,8 @@ RECORD_SHEETS: tuple[Callable[[Ledger], Sheet], ...] = (
     work_sheets.bulletins,
     work_sheets.closings,
     supply_sheets.papers,
+    seal_sheets.seals,
+    seal_sheets.written_soon,
 )
 
 

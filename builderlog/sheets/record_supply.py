@@ -6,8 +6,11 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from builderlog.deciding.costs import Spending, spending_of
+from builderlog.deciding.papers import Papers
+from builderlog.deciding.papers import papers as papers_of
 from builderlog.knowing.entries import Away, Money
 from builderlog.knowing.ledger import Ledger, Part, PartEvent
+from builderlog.knowing.rulebook import AskedPaper
 from builderlog.knowing.settings import Paper, Wrench
 from builderlog.sheets.table import (
     Column,
@@ -106,15 +109,41 @@ def wrenches(ledger: Ledger) -> Sheet:
     columns: tuple[Column[Wrench], ...] = (
         text("wrench", "the name that notes use", lambda row: row.name),
         text("calibrated", "days of calibration", lambda row: row.calibrated),
+        text("length", "from the centre of its drive to the hand", lambda row: row.length),
     )
     return sheet("wrenches", "Torque wrenches.", columns, ledger.settings.wrenches)
 
 
+@dataclass(frozen=True, slots=True)
+class _Paper:
+    """A paper that is asked for with one of the builder's that is it; either may be missing."""
+
+    asked: AskedPaper | None
+    listed: Paper | None
+
+
 def papers(ledger: Ledger) -> Sheet:
-    """Documents that the authority asks for, as the builder lists them."""
-    columns: tuple[Column[Paper], ...] = (
-        text("paper", "the document", lambda row: row.name),
-        text("have", "at hand since", lambda row: row.have),
-        text("file", "its file in the journal", lambda row: row.file),
+    """What the authority asks for beside what the builder lists; then the builder's others."""
+    columns: tuple[Column[_Paper], ...] = (
+        text("asked", "as the rulebook lists it", lambda r: r.asked.name if r.asked else None),
+        text("form", "the form's number", lambda row: row.asked.form if row.asked else None),
+        text("citation", "where it is asked", lambda r: r.asked.citation if r.asked else None),
+        text("known", "how this is known", lambda row: row.asked.known if row.asked else None),
+        text(
+            "paper",
+            "the document, as the builder lists it",
+            lambda row: row.listed.name if row.listed else None,
+        ),
+        text("have", "at hand since", lambda row: row.listed.have if row.listed else None),
+        text(
+            "file", "its file in the journal", lambda row: row.listed.file if row.listed else None
+        ),
     )
-    return sheet("papers", "Documents that the builder lists.", columns, ledger.settings.papers)
+    title = "Documents that the authority asks for, as far as known, and those of the builder."
+    return sheet("papers", title, columns, _papers(papers_of(ledger)))
+
+
+def _papers(found: Papers) -> Iterator[_Paper]:
+    for held in found.asked:
+        yield from (_Paper(held.asked, paper) for paper in held.listed or (None,))
+    yield from (_Paper(None, paper) for paper in found.others)

@@ -27,7 +27,6 @@ from builderlog.storing.refusal import Refused
 
 FILES_NAME = "files"
 LIST_NAME = "changes.json"
-CHUNK_BYTES = 1 << 20
 
 
 @dataclass(frozen=True, slots=True)

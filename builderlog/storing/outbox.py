@@ -10,24 +10,24 @@ from __future__ import annotations
 import hashlib
 import os
 import shutil
-from collections.abc import Callable, Iterable, Iterator, Sequence
+from collections.abc import Callable, Generator, Iterable, Iterator, Sequence
 from contextlib import contextmanager
 from dataclasses import dataclass
+from itertools import count
 from pathlib import Path
 
 from builderlog.storing.changes import (
-    CHUNK_BYTES,
     FILES_NAME,
     LIST_NAME,
     ChangeList,
     Move,
     carry_out,
-    digest_of,
     drop_damaged,
     read_list,
     refuse_link,
     write_list,
 )
+from builderlog.storing.copying import Digests, copy_with_digests, digests_if_same
 from builderlog.storing.grounds import ELSEWHERE, check_grounds, check_ours, read_own_mark, settle
 from builderlog.storing.inside import (
     MARK_NAME,
@@ -44,6 +44,9 @@ from builderlog.storing.lock import LOCK_NAME, hold
 from builderlog.storing.mark import Kind, Mark, write_mark
 from builderlog.storing.planning import plan_clears, refuse_occupied
 from builderlog.storing.refusal import Refused, refusing
+from builderlog.storing.two_threads import each_in_two_threads
+
+WORK_NAME = "work"
 
 
 @dataclass(frozen=True, slots=True)
@@ -78,6 +81,7 @@ class Outbox:
         self._put: dict[str, str] = {}  # folded path -> path
         self._put_folders: dict[str, str] = {}  # folded folder -> a path in it
         self._staged: dict[str, Move] = {}
+        self._numbers = count()
         self._done = False
 
     def put(self, path: str, data: bytes) -> None:
@@ -90,15 +94,29 @@ class Outbox:
             if not _holds(target, data):
                 self._stage(path, lambda file: _write(file, data))
 
-    def put_file(self, path: str, source: Path, digest: str) -> None:
-        """Stages a copy of `source`, unless a file of this SHA-256 (hex) stands there already.
+    def put_files(
+        self, items: Iterable[tuple[str, Path]]
+    ) -> Generator[tuple[str, Digests], None, None]:
+        """Stages a copy of each (path, source), two at a time; yields each path with its digests.
 
-        Raises `Refused` when the source is gone or no longer has this digest.
+        Each source is read once; what stands at its path already with the same bytes stays.
+        Whoever may stop before the end closes it, so that no copy is made behind its back.
+        Raises `Refused` where a source cannot be read, or the way of its path is not free.
         """
-        with refusing(f"copy {source} into {self.folder}"):
-            target = self._admit(path)
-            if not _holds_copy(target, source.stat().st_size, digest):
-                self._stage(path, lambda file: _copy(source, file, digest))
+        errands = [self._errand(path, source) for path, source in items]
+        for errand, digests in each_in_two_threads(_run, errands):
+            if errand.staged.exists():
+                staged, digest = errand.staged.name, digests.by_algorithm["sha256"]
+                self._staged[errand.path] = Move(staged, errand.path, digest)
+            yield errand.path, digests
+
+    @property
+    def workroom(self) -> Path:
+        """A folder for what is made on the way: on the same disk, gone when the output is left."""
+        folder = self._stage_folder / WORK_NAME
+        with refusing(f"write into {self.folder}"):
+            folder.mkdir(exist_ok=True)
+        return folder
 
     def mark_bytes(self, paths: Iterable[str]) -> bytes:
         """What `mark_path` will hold when exactly `paths` have been put at the commit."""
@@ -163,10 +181,17 @@ class Outbox:
 
     def _stage(self, path: str, write: Callable[[Path], str]) -> None:
         """Writes the new bytes under the next free name of the stage."""
+        file = self._next_staged()
+        self._staged[path] = Move(file.name, path, write(file))
+
+    def _next_staged(self) -> Path:
         files = self._stage_folder / FILES_NAME
         files.mkdir(exist_ok=True)
-        staged = f"{len(self._staged):08d}"
-        self._staged[path] = Move(staged, path, write(files / staged))
+        return files / f"{next(self._numbers):08d}"
+
+    def _errand(self, path: str, source: Path) -> _Errand:
+        with refusing(f"copy {source} into {self.folder}"):
+            return _Errand(path, source, self._admit(path), self._next_staged())
 
     def _plan(self) -> ChangeList:
         """The list of changes; refuses strange files in the way."""
@@ -222,28 +247,26 @@ def _holds(file: Path | None, data: bytes) -> bool:
     return file.stat().st_size == len(data) and file.read_bytes() == data
 
 
-def _holds_copy(file: Path | None, size_bytes: int, digest: str) -> bool:
-    """Whether a file has this size and SHA-256; the digest is taken only where the size agrees."""
-    if file is None or file.stat().st_size != size_bytes:
-        return False
-    return digest_of(file) == digest
-
-
 def _write(file: Path, data: bytes) -> str:
     file.write_bytes(data)
     return hashlib.sha256(data).hexdigest()
 
 
-def _copy(source: Path, file: Path, digest: str) -> str:
-    """Copies piece by piece, so that a big original needs no memory; the digest it must have."""
-    found = hashlib.sha256()
-    with open(source, "rb") as read, open(file, "wb") as write:
-        while chunk := read.read(CHUNK_BYTES):
-            found.update(chunk)
-            write.write(chunk)
-    if found.hexdigest() != digest:
-        raise Refused(f"{source} was changed while it was being copied; run the command again")
-    return digest
+@dataclass(frozen=True, slots=True)
+class _Errand:
+    """One source on its way to its path: by the free name `staged`, unless `held` is the same."""
+
+    path: str
+    source: Path
+    held: Path | None
+    staged: Path
+
+
+def _run(errand: _Errand) -> tuple[_Errand, Digests]:
+    """May run in another thread: touches no file but those of its errand."""
+    with refusing(f"copy {errand.source}"):
+        digests = digests_if_same(errand.source, errand.held) if errand.held else None
+        return errand, digests or copy_with_digests(errand.source, errand.staged)
 
 
 @contextmanager

@@ -21,13 +21,15 @@ from PIL import Image
 from builderlog.deciding.checks import judge
 from builderlog.deciding.claim_document import claim_document
 from builderlog.deciding.coverage import coverage
+from builderlog.deciding.findings import find
 from builderlog.deciding.hiring import hiring, tasks_named
 from builderlog.deciding.portion import portion
 from builderlog.deciding.what_if import parse_supposed, suppose
-from builderlog.handover.claim_pages import claim_pages
+from builderlog.handover.binder import binder_pages
 from builderlog.knowing.journal import read_journal
 from builderlog.knowing.ledger import Ledger
 from builderlog.reading.folder import Folder
+from builderlog.sheets.dossier import dossier
 from builderlog.sheets.record import record_sheets
 
 FIRST_DAY = date(2020, 1, 1)
@@ -118,6 +120,7 @@ def main() -> None:
     rulebook = ledger.rulebook
     assert rulebook is not None
     changes = [parse_supposed("T5=paid:0.4", rulebook.measure)]
+    made = dossier(find(ledger))
     phases: dict[str, Callable[[], object]] = {
         "claim, counted and as JSON": lambda: claim_document(portion(ledger, rulebook)),
         "--if one task": lambda: portion(suppose(ledger, rulebook, changes), rulebook),
@@ -127,7 +130,8 @@ def main() -> None:
         "coverage of all tasks": lambda: coverage(ledger),
         "every check": lambda: judge(ledger),
         "every table": lambda: record_sheets(ledger),
-        "every page of the claim": lambda: claim_pages(ledger, {}),
+        "every chapter": lambda: dossier(find(ledger)),
+        "every page of the binder": lambda: binder_pages(made, ledger, {}),
     }
     least = taken(lambda: floor(ledger))
     sys.stdout.write(f"{'floor':28} {least * 1000:8.1f} ms\n")

@@ -10,9 +10,9 @@ import pytest
 from PIL.Image import Transpose
 
 from builderlog.deciding import likeness
-from builderlog.deciding.likeness import NEAR, alike
+from builderlog.deciding.likeness import NEAR, alike, nearly_same
 from builderlog.reading.fingerprint import take_fingerprint
-from builderlog.reading.signs import KEY, WAVES, WINDOWS, Signs, swapped, to_text
+from builderlog.reading.signs import KEY, WAVES, WINDOWS, Signs, from_text, swapped, to_text
 from tests.reading.shop_pictures import (
     apart_by,
     blurred,
@@ -38,8 +38,11 @@ def pairs_among(prints: dict[str, str]) -> tuple[Pair, ...]:
 
 
 def is_found(one: str, other: str) -> bool:
-    """Whether two fingerprints are taken for the same picture."""
-    return pairs_among({"a": one, "b": other}) == (("a", "b"),)
+    """Whether two fingerprints are taken for the same picture, by the index and one by one."""
+    found = pairs_among({"a": one, "b": other}) == (("a", "b"),)
+    assert nearly_same(from_text(one), from_text(other)) is found
+    assert nearly_same(from_text(other), from_text(one)) is found
+    return found
 
 
 # ---- by signs made by hand -----------------------------------------------------------------

@@ -7,7 +7,7 @@ from pathlib import Path
 
 import pytest
 
-from builderlog.deciding.questions import Answered, answers
+from builderlog.deciding.questions import USUAL_QUESTIONS, Answered, answers
 from builderlog.knowing.rulebook import Ask, Rulebook
 from builderlog.knowing.rulebooks import OWN, RULEBOOKS, find_rulebook
 from tests.deciding.claim_journals import journal, record_of
@@ -211,3 +211,19 @@ def test_every_rulebook_gets_its_questions_in_its_order(tmp_path: Path, name: st
         (each.ask, each.words) for each in rulebook(name).questions
     ]
     assert all(each.sentence for each in found)
+
+
+def test_without_a_rulebook_the_usual_questions_are_asked(tmp_path: Path) -> None:
+    """The six of the circular, in words of our own; any proof at all answers for the quality."""
+    notes = {"2026-03-01": f"{WORK}\ntorqued: {{where: hinge}}"}
+    told = answers(record_of(journal(tmp_path, TASKS, notes, ""), "W1"), None)
+    assert [each.ask for each in told] == list(Ask)
+    assert [each.words for each in told] == [each.words for each in USUAL_QUESTIONS]
+    assert [each.sentence for each in told if each.ask is Ask.QUALITY] == ["1 torque entry"]
+
+
+def test_a_rulebook_without_questions_asks_the_usual_ones(tmp_path: Path) -> None:
+    """A rulebook of the builder's own that asks nothing leaves no task without its answers."""
+    record = record_of(journal(tmp_path, TASKS, {"2026-03-01": WORK}), "W1")
+    told = answers(record, replace(rulebook(), questions=()))
+    assert len(told) == len(USUAL_QUESTIONS)

@@ -5,14 +5,11 @@ from __future__ import annotations
 import hashlib
 import io
 import random
-import zlib
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-import pillow_heif
 import pytest
 from PIL import Image, ImageCms, ImageOps
-from PIL.PngImagePlugin import PngInfo
 
 from builderlog.drawing import pictures, pixels
 from builderlog.drawing.pictures import (
@@ -28,33 +25,28 @@ from builderlog.reading.photo_file import PhotoFile, read_photo
 from builderlog.reading.picture_open import UNREADABLE
 from builderlog.storing.cache import Store
 from builderlog.storing.refusal import Refused
+from tests.drawing.picture_files import (
+    BLUE,
+    GREEN,
+    MARKER,
+    RED,
+    SEEN,
+    STORED,
+    YELLOW,
+    assert_corners,
+    corners,
+    encode,
+    is_near,
+    over_white,
+    plant,
+    png,
+    swapped_profile,
+)
 
 if TYPE_CHECKING:
     from collections.abc import Callable
 
     from builderlog.reading.picture_bytes import Kind
-
-RED, GREEN, BLUE, YELLOW = (220, 20, 20), (20, 160, 20), (20, 20, 220), (230, 220, 20)
-Color = tuple[int, ...]
-
-
-def corners(width: int = 60, height: int = 40) -> Image.Image:
-    """Red at the top left, green at the top right, blue at the bottom left, yellow right."""
-    image = Image.new("RGB", (width, height), RED)
-    image.paste(GREEN, (width // 2, 0, width, height // 2))
-    image.paste(BLUE, (0, height // 2, width // 2, height))
-    image.paste(YELLOW, (width // 2, height // 2, width, height))
-    return image
-
-
-def encode(image: Image.Image, kind: str, **words: object) -> bytes:
-    """The bytes of an image in a kind of file."""
-    out = io.BytesIO()
-    if kind == "HEIF":
-        pillow_heif.from_pillow(image).save(out, **words)
-    else:
-        image.save(out, kind, **words)
-    return out.getvalue()
 
 
 def keep(tmp_path: Path, data: bytes) -> tuple[Path, PhotoFile]:
@@ -83,22 +75,6 @@ def draw(tmp_path: Path, data: bytes) -> list[Image.Image]:
     return images
 
 
-def is_near(found: object, wanted: Color, within: int = 24) -> bool:
-    """Whether two colours look alike, as far as lossy copies go."""
-    assert isinstance(found, tuple)
-    return all(abs(a - b) <= within for a, b in zip(found, wanted, strict=True))
-
-
-def assert_corners(image: Image.Image, *wanted: Color, within: int = 24) -> None:
-    """The colours at the top left, top right, bottom left and bottom right."""
-    right, bottom = image.width * 7 // 8, image.height * 7 // 8
-    left, top = image.width // 8, image.height // 8
-    places = ((left, top), (right, top), (left, bottom), (right, bottom))
-    for place, color in zip(places, wanted, strict=True):
-        found = image.getpixel(place)
-        assert is_near(found, color, within), (place, found, color)
-
-
 @pytest.mark.parametrize(
     ("size", "expected"),
     [
@@ -119,22 +95,6 @@ def assert_corners(image: Image.Image, *wanted: Color, within: int = 24) -> None
 def test_sizes(size: tuple[int, int], expected: tuple[tuple[int, int], ...]) -> None:
     """Two widths, never enlarged, in proportion, and never more than WebP can hold."""
     assert plan_sizes(*size) == expected
-
-
-# Exif 2.32, tag 274: "the 0th row is the visual ... , the 0th column is the visual ...".
-# From it, which stored corner (T top, B bottom, L left, R right) is seen at the top left,
-# top right, bottom left, bottom right of the upright picture.
-STORED = {"TL": RED, "TR": GREEN, "BL": BLUE, "BR": YELLOW}
-SEEN = {
-    1: "TL TR BL BR",  # row top, column left
-    2: "TR TL BR BL",  # row top, column right
-    3: "BR BL TR TL",  # row bottom, column right
-    4: "BL BR TL TR",  # row bottom, column left
-    5: "TL BL TR BR",  # row left, column top
-    6: "BL TL BR TR",  # row right, column top
-    7: "BR TR BL TL",  # row right, column bottom
-    8: "TR BR TL BL",  # row left, column bottom
-}
 
 
 @pytest.mark.parametrize("orientation", range(1, 9))
@@ -168,27 +128,6 @@ def test_each_kind(tmp_path: Path, kind: str) -> None:
     assert [image.size for image in images] == [(480, 320), (1600, 1067)]
     for image in images:
         assert_corners(image, RED, GREEN, BLUE, YELLOW)
-
-
-MARKER = b"planted-48.1371-11.5754"
-
-
-def plant(kind: str) -> bytes:
-    """A picture with a marker in every place that a kind has for metadata, and a profile."""
-    exif = Image.Exif()
-    exif[0x010E] = MARKER.decode()
-    exif.get_ifd(0x8825).update({1: "N", 2: (48.0, 8.0, 13.0), 3: "E", 4: (11.0, 34.0, 31.0)})
-    words: dict[str, object] = {"exif": exif.tobytes(), "xmp": b"<x:xmpmeta>" + MARKER}
-    words["icc_profile"] = ImageCms.ImageCmsProfile(ImageCms.createProfile("sRGB")).tobytes()
-    if kind == "JPEG":
-        words["comment"] = MARKER
-    if kind == "PNG":
-        info = PngInfo()
-        info.add_text("Comment", MARKER.decode())
-        info.add_itxt("XML:com.adobe.xmp", MARKER.decode())
-        words["pnginfo"] = info
-        del words["xmp"]
-    return encode(corners(600, 400), kind, **words)
 
 
 @pytest.mark.parametrize("kind", ["JPEG", "PNG", "WEBP", "HEIF", "AVIF"])
@@ -253,24 +192,6 @@ def test_sixteen_bits_in_colour(tmp_path: Path) -> None:
     assert is_near(copy.getpixel((30, 20)), RED)
 
 
-def png(width: int, height: int, bits: int, colors: int, rows: bytes) -> bytes:
-    """A PNG from its raw rows, for forms that the library does not write."""
-    head = width.to_bytes(4, "big") + height.to_bytes(4, "big") + bytes((bits, colors, 0, 0, 0))
-    parts = ((b"IHDR", head), (b"IDAT", zlib.compress(rows)), (b"IEND", b""))
-    made = (
-        len(body).to_bytes(4, "big") + name + body + zlib.crc32(name + body).to_bytes(4, "big")
-        for name, body in parts
-    )
-    return b"\x89PNG\r\n\x1a\n" + b"".join(made)
-
-
-def over_white(image: Image.Image) -> Image.Image:
-    """Half see-through red at the left, wholly see-through at the right."""
-    image.putalpha(128)
-    image.paste((0, 0, 0, 0), (image.width // 2, 0, image.width, image.height))
-    return image
-
-
 @pytest.mark.parametrize("kind", ["PNG", "WEBP", "AVIF", "HEIF"])
 @pytest.mark.parametrize("width", [60, 1800])
 def test_alpha_over_white(tmp_path: Path, kind: str, width: int) -> None:
@@ -295,14 +216,6 @@ def test_palettes_bits_and_greys(tmp_path: Path) -> None:
     assert_corners(draw_one(tmp_path, encode(bits, "PNG")), black, white, black, white)
     grey = Image.new("LA", (60, 40), (90, 255))
     assert is_near(draw_one(tmp_path, encode(grey, "PNG")).getpixel((9, 9)), (90, 90, 90), 4)
-
-
-def swapped_profile() -> bytes:
-    """An RGB profile in which red and blue have changed places, so that its use is seen."""
-    profile = bytearray(ImageCms.ImageCmsProfile(ImageCms.createProfile("sRGB")).tobytes())
-    red, blue = profile.index(b"rXYZ"), profile.index(b"bXYZ")
-    profile[red : red + 4], profile[blue : blue + 4] = b"bXYZ", b"rXYZ"
-    return bytes(profile).replace("sRGB".encode("utf-16-be"), "odd!".encode("utf-16-be"))
 
 
 @pytest.mark.parametrize("kind", ["JPEG", "PNG", "WEBP", "HEIF", "AVIF"])

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import shutil
 from pathlib import Path
 
 import pytest
@@ -15,8 +16,15 @@ def journal(tmp_path: Path) -> Path:
     return write_journal(tmp_path / "journal")
 
 
+@pytest.fixture(scope="session")
+def made_bag(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """Its bag, made once; every test gets a copy."""
+    folder = tmp_path_factory.mktemp("small")
+    bag_of(write_journal(folder / "journal"), folder / "bag")
+    return folder / "bag"
+
+
 @pytest.fixture
-def bag(journal: Path, tmp_path: Path) -> Path:
-    """Its bag, which a test may spoil."""
-    bag_of(journal, tmp_path / "bag")
-    return tmp_path / "bag"
+def bag(made_bag: Path, tmp_path: Path) -> Path:
+    """A copy of the bag, which a test may spoil."""
+    return Path(shutil.copytree(made_bag, tmp_path / "bag"))

@@ -9,13 +9,12 @@ import pytest
 
 from builderlog.handover.digests import (
     NotRegularError,
-    chunks_of,
-    digests_of,
     digests_of_bytes,
-    digests_of_file,
+    digests_of_regular,
     open_regular,
 )
 from builderlog.handover.fault import printable
+from builderlog.storing.copying import PIECE_BYTES
 
 # NIST, example values for the Secure Hash Standard (FIPS 180-4): the message "abc".
 ABC_SHA256 = "ba7816bf8f01cfea414140de5dae2223b00361a396177a9cb410ff61f20015ad"
@@ -35,10 +34,9 @@ def test_digests_are_those_of_the_standard() -> None:
 def test_pieces_and_the_whole_come_to_the_same(tmp_path: Path) -> None:
     """A file larger than one piece, read in pieces, has the digests of its bytes."""
     data = bytes(range(256)) * 10_000
+    assert len(data) > 2 * PIECE_BYTES
     (tmp_path / "file").write_bytes(data)
-    assert digests_of_file(tmp_path / "file") == digests_of_bytes(data)
-    with open_regular(tmp_path / "file") as stream:
-        assert digests_of(chunks_of(stream)) == digests_of_bytes(data)
+    assert digests_of_regular(tmp_path / "file") == digests_of_bytes(data)
 
 
 def test_a_folder_is_not_opened(tmp_path: Path) -> None:

@@ -8,17 +8,19 @@ import random
 import shutil
 from collections.abc import Callable
 from pathlib import Path
-from typing import BinaryIO
 
 import pytest
 from hypothesis import HealthCheck, given
 from hypothesis import settings as hypothesis_settings
 from hypothesis import strategies as st
 
-from builderlog.handover import digests, tables_check, verify
-from builderlog.handover.bag import DECLARATION
-from builderlog.handover.verify import verify_bag
+from builderlog.handover import tables_check, verify
+from builderlog.handover.bag_info import DECLARATION
+from builderlog.handover.digests import digests_of_regular
+from builderlog.handover.verify import check_form, verify_bag
+from builderlog.storing.copying import Digests
 from builderlog.storing.refusal import Refused
+from tests.handover.made_pdfs import pdf_with
 from tests.handover.small_journal import bag_of, write_journal
 
 NOTE = "data/notes/2026-03-14-skins.md"
@@ -81,26 +83,29 @@ def test_redone_manifests_alone_are_no_fault(bag: Path) -> None:
     assert verify_bag(bag) == ()
 
 
-def test_one_flipped_bit_in_any_file_is_found(whole_bag: Path) -> None:
-    """Every file, at its first, middle and last byte and some between: a flipped bit is found."""
+def test_one_flipped_bit_in_any_file_is_found_and_named(whole_bag: Path) -> None:
+    """Every file, at its first, middle and last byte and one between: the fault names it.
+
+    Of a tag manifest, which nothing lists, the fault may name a file that it lists.
+    """
     chance = random.Random(8493)
     missed: list[tuple[str, int, int]] = []
     for path in files_of(whole_bag):
         size = (whole_bag / path).stat().st_size
-        places = {0, size // 2, size - 1, chance.randrange(size)}
-        for position in sorted(places):
+        for position in sorted({0, size // 2, size - 1, chance.randrange(size)}):
             bit = chance.randrange(8)
-            if not _is_found(whole_bag, path, position, bit):
+            named = _named(whole_bag, path, position, bit)
+            if path not in named and not (path.startswith("tagmanifest") and named):
                 missed.append((path, position, bit))
     assert missed == []
 
 
-def _is_found(bag: Path, path: str, position: int, bit: int) -> bool:
-    """Whether verify finds a flipped bit, which is then put right again."""
+def _named(bag: Path, path: str, position: int, bit: int) -> set[str]:
+    """The paths that are told for a flipped bit, which is then put right again."""
     flip(bag / path, position, bit)
-    found = verify_bag(bag)
+    faults, _ = check_form(bag)
     flip(bag / path, position, bit)
-    return bool(found)
+    return {fault.path for fault in faults}
 
 
 @given(st.data())
@@ -111,12 +116,28 @@ def test_any_flipped_bit_is_found(whole_bag: Path, data: st.DataObject) -> None:
     """Any bit of any file, chosen by Hypothesis."""
     path = data.draw(st.sampled_from(files_of(whole_bag)))
     position = data.draw(st.integers(0, (whole_bag / path).stat().st_size - 1))
-    assert _is_found(whole_bag, path, position, data.draw(st.integers(0, 7)))
+    assert _named(whole_bag, path, position, data.draw(st.integers(0, 7)))
+
+
+@pytest.mark.parametrize(
+    "path",
+    [
+        NOTE, HOURS, "data/tables/ledger.json", "data/photos/skin.png", "data/journal.yaml",
+        "dossier.pdf", "binder/index.html", "READ ME FIRST.txt", "bagit.txt", "bag-info.txt",
+        "manifest-sha512.txt", "tagmanifest-sha256.txt", ".builderlog-written.json",
+    ],
+)  # fmt: skip
+def test_verify_names_a_changed_file_of_each_kind(bag: Path, path: str) -> None:
+    """A note, a table, a picture, the document, a page, a tag: one flipped bit is told by name."""
+    flip(bag / path, (bag / path).stat().st_size // 2, 1)
+    found = told(bag)
+    assert (path, "changed") in found or path.startswith("tagmanifest")
+    assert found
 
 
 @given(st.data())
 @hypothesis_settings(
-    deadline=None, max_examples=40, suppress_health_check=[HealthCheck.function_scoped_fixture]
+    deadline=None, max_examples=25, suppress_health_check=[HealthCheck.function_scoped_fixture]
 )
 def test_any_bytes_in_any_file_are_told_and_never_raise(
     whole_bag: Path, data: st.DataObject
@@ -156,7 +177,10 @@ def test_an_edited_hour_is_found_with_every_digest_redone(bag: Path) -> None:
     redo_manifests(bag)
     faults = {fault.path: fault.message for fault in verify_bag(bag)}
     assert faults[HOURS] == "row 2, column seconds: the table says '9000', the notes say '8100'"
-    assert "data/tables/tasks.csv" in faults
+    assert {"data/tables/tasks.csv", "data/tables/ledger.json"} <= set(faults)
+    assert "the notes say" in faults["data/tables/ledger.json"]
+    assert {"binder/index.html", "READ ME FIRST.txt"} & set(faults)
+    assert "dossier.pdf" not in faults  # it carries the same tables as the bag
 
 
 @pytest.mark.parametrize(
@@ -178,16 +202,61 @@ def test_a_table_that_does_not_follow_from_the_notes_is_told(
     rows = (bag / HOURS).read_bytes().splitlines(keepends=True)
     (bag / HOURS).write_bytes(b"".join(change(rows)))
     redo_manifests(bag)
-    (fault,) = verify_bag(bag)
+    document, fault = sorted(verify_bag(bag), key=lambda each: each.path, reverse=True)
     assert (fault.path, fault.code) == (HOURS, "table")
     assert message in fault.message
+    assert (document.path, document.code) == ("dossier.pdf", "attachment")
+
+
+@pytest.mark.parametrize(
+    ("change", "message"),
+    [
+        (lambda data: data.replace(b"9000", b"9001"), "the file says '9001', the notes say '9000'"),
+        (lambda data: data + b" ", "in other bytes"),
+        (lambda data: data[:-9], "it is no JSON"),
+        (lambda data: b"[" * 100 * len(data), "it is no JSON"),
+        (lambda data: data[:1] + b"}", "the notes say"),
+        (
+            lambda data: data.rstrip().removesuffix(b"}") + b', "more": 1}',
+            "more: the file says '1', the notes say nothing",
+        ),
+    ],
+)
+def test_a_ledger_that_does_not_follow_from_the_notes_is_told(
+    bag: Path, change: Callable[[bytes], bytes], message: str
+) -> None:
+    """A number, a name or bytes of ledger.json that differ are named, with every digest redone."""
+    file = bag / "data/tables/ledger.json"
+    file.write_bytes(change(file.read_bytes()))
+    redo_manifests(bag)
+    faults = {fault.path: fault for fault in verify_bag(bag)}
+    assert faults["data/tables/ledger.json"].code == "table"
+    assert message in faults["data/tables/ledger.json"].message
+
+
+def test_a_document_taken_away_is_told(bag: Path) -> None:
+    """Without the PDF the bag is not whole, even with every digest redone."""
+    (bag / "dossier.pdf").unlink()
+    redo_manifests(bag)
+    assert told(bag) == {("dossier.pdf", "document-missing")}
+
+
+def test_another_document_is_told(bag: Path) -> None:
+    """A PDF of another record, with every digest redone, carries other tables."""
+    (bag / "dossier.pdf").write_bytes(pdf_with({"hours.csv": b"x"}))
+    redo_manifests(bag)
+    assert told(bag) == {("dossier.pdf", "attachment")}
 
 
 def test_a_table_taken_away_or_added_is_told(bag: Path) -> None:
     """A table that the notes give must be there, and no other."""
     (bag / HOURS).rename(bag / "data/tables/more.csv")
     redo_manifests(bag)
-    assert told(bag) == {(HOURS, "table-missing"), ("data/tables/more.csv", "table-unknown")}
+    assert told(bag) == {
+        (HOURS, "table-missing"),
+        ("data/tables/more.csv", "table-unknown"),
+        ("dossier.pdf", "attachment"),
+    }
 
 
 def test_an_added_note_is_found_by_the_tables(bag: Path) -> None:
@@ -251,12 +320,12 @@ def test_a_name_that_is_not_utf8_is_told(bag: Path) -> None:
 def test_a_file_that_cannot_be_read_is_told(bag: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     """A file that the system refuses to open is a fault, and the rest is checked all the same."""
 
-    def refuse(file: Path) -> BinaryIO:
+    def refuse(file: Path) -> Digests:
         if file.name == "2026-03-14-skins.md":
             raise PermissionError(13, "Permission denied")
-        return digests.open_regular(file)
+        return digests_of_regular(file)
 
-    monkeypatch.setattr(verify, "open_regular", refuse)
+    monkeypatch.setattr(verify, "digests_of_regular", refuse)
     found = told(bag)
     assert (NOTE, "unreadable") in found
     assert (HOURS, "table") in found
@@ -293,7 +362,7 @@ def test_one_wrong_digest_of_two_is_told(bag: Path) -> None:
         ("bag-info.txt", "missing"),
         ("manifest-sha256.txt", "missing"),
         ("tagmanifest-sha512.txt", "missing"),
-        ("read-me-first.html", "missing"),
+        ("READ ME FIRST.txt", "missing"),
         (".builderlog-written.json", "missing"),
     ],
 )

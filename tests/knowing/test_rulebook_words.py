@@ -12,6 +12,7 @@ from hypothesis import strategies as st
 from builderlog.knowing.entries import Work
 from builderlog.knowing.rulebook import (
     Ask,
+    AskedPaper,
     Known,
     Limit,
     Measure,
@@ -47,6 +48,9 @@ disclose: [who was paid]
 paid help: no
 evaluated: The maker's column is given.
 cautions: [the form prevails]
+papers:
+  - {paper: Letter, what: Of intent., form: L-1, citation: Order 1, known: read, match: [to build]}
+  - {paper: Weight report}
 sources:
   - {what: Order 1, paragraph: part 3, date: 2009-09-30, known: second hand, says: More than half.}
   - {what: Order 2, known: memory}
@@ -97,6 +101,10 @@ def test_every_line_becomes_a_word_of_the_rulebook() -> None:
             allows_paid_help=False,
             evaluated="The maker's column is given.",
             cautions=("the form prevails",),
+            papers=(
+                AskedPaper("Letter", Known.READ, "Of intent.", "L-1", "Order 1", ("to build",)),
+                AskedPaper("Weight report", Known.MEMORY),
+            ),
             sources=(
                 Source("Order 1", Known.SECOND_HAND, "part 3", "2009-09-30", "More than half."),
                 Source("Order 2", Known.MEMORY),
@@ -276,6 +284,17 @@ def test_a_line_that_cannot_be_read_is_told_once(line: str, told: str) -> None:
             (
                 "6:24: unknown-word: 'looked at' is none of the words for this; "
                 "write one of measured, torqued, process, visits"
+            ),
+        ),
+        (
+            "papers: [{form: L-1}]",
+            "6:10: missing-key: a paper needs 'paper:'; write paper: …",
+        ),
+        (
+            "papers: [{paper: Letter, known: guessed}]",
+            (
+                "6:33: unknown-word: 'guessed' is none of the words for this; "
+                "write one of read, second hand, memory"
             ),
         ),
         ("paid help: never", "6:12: unknown-word: 'never' is neither; write yes or no"),

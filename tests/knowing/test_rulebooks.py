@@ -9,8 +9,8 @@ import pytest
 
 from builderlog.knowing.forms import Choice
 from builderlog.knowing.ledger import Ledger
-from builderlog.knowing.rulebook import Ask, Known, Measure, Rulebook, Side
-from builderlog.knowing.rulebook_words import rulebook_of
+from builderlog.knowing.rulebook import Ask, AskedPaper, Known, Measure, Rulebook, Side
+from builderlog.knowing.rulebook_words import PAPERS, SOURCES, rulebook_of
 from builderlog.knowing.rulebooks import (
     FOLDER,
     OWN,
@@ -34,7 +34,10 @@ ASKED = {
     "new-zealand": (Measure.POINTS, ">= 0.51"),
 }
 UNSETTLED = {"france-hours", "uk", "australia", "new-zealand"}
-GRANTING = re.compile(r"\bapprov|complian|\bpass(?:ed|es)?\b|\beligib", re.IGNORECASE)
+# A form of the authority bears the name "eligibility statement"; nothing else may say the word.
+GRANTING = re.compile(
+    r"\bapprov|complian|\bpass(?:ed|es)?\b|\beligib(?!ility statement\b)", re.IGNORECASE
+)
 
 
 def found(name: str) -> Rulebook:
@@ -102,6 +105,53 @@ def test_what_is_not_known_is_said(name: str) -> None:
     assert (rulebook.unsettled is not None) is (name in UNSETTLED)
     if rulebook.unsettled is None:
         assert any(source.known is not Known.MEMORY for source in rulebook.sources)
+
+
+@pytest.mark.parametrize("name", RULEBOOKS)
+def test_a_paper_that_was_read_of_has_its_source(name: str) -> None:
+    """A paper known to be asked for, read or second hand, cites a source that says how it is known.
+
+    One from memory needs none; what is said to be read stands in a source that was read.
+    """
+    row, _ = read_rulebook_file(f"{name}.yaml", (FOLDER / f"{name}.yaml").read_bytes())
+    sources = row.many(SOURCES)
+    for paper in row.many(PAPERS):
+        cited = [source for source in sources if source.what in (paper.citation or "")]
+        if paper.known is not Known.MEMORY:
+            assert paper.known in [source.known for source in cited], paper.name
+
+
+@pytest.mark.parametrize("name", RULEBOOKS)
+def test_no_word_names_two_papers(name: str) -> None:
+    """No two papers of a list share a name, a form or a word by which they are known."""
+    row, _ = read_rulebook_file(f"{name}.yaml", (FOLDER / f"{name}.yaml").read_bytes())
+    words = [
+        word
+        for paper in row.many(PAPERS)
+        for word in {
+            each.casefold() for each in (paper.name, paper.form or paper.name, *paper.match)
+        }
+    ]
+    assert sorted(words) == sorted(set(words))
+
+
+def test_where_a_list_of_papers_is_known() -> None:
+    """Lists stand where sources or memory give one; nothing is made up for the other authorities.
+
+    Both lists of the United States are one, but for the form by which the kit was evaluated.
+    """
+    assert {name: len(found(name).papers) for name in SHIPPED} == {
+        "us-checklist": 16,
+        "us-8000-38": 16,
+        "canada": 9,
+        "uk": 4,
+        "australia": 3,
+        "france-hours": 1,
+        "eu": 0,
+        "new-zealand": 0,
+    }
+    lists = (found("us-checklist").papers, found("us-8000-38").papers)
+    assert len([one for one, other in zip(*lists, strict=True) if one != other]) == 1
 
 
 def test_the_former_form_knows_no_bought_help() -> None:
@@ -187,6 +237,26 @@ def test_own_rulebooks_may_say_more(tmp_path: Path) -> None:
     assert (rulebook.title, rulebook.citation) == ("Our club's rule", "Club rules")
     assert rulebook.against == (Side.MAKER, Side.PAID)
     assert rulebook.rule.startswith("The measure and the limit are those")
+
+
+def test_own_rulebooks_may_list_papers(tmp_path: Path) -> None:
+    """The builder's list is read, a bare name too; what is not said to be read is from memory."""
+    more = (
+        "rulebook: own",
+        "own rulebook:",
+        "  measure: points",
+        "  limit: more than 0.4",
+        "  papers:",
+        "    - weight report",
+        "    - {paper: club letter, known: read, citation: Rules 4, match: letter of the club}",
+    )
+    ledger = journal(tmp_path, *more)
+    assert ledger.problems == ()
+    assert ledger.rulebook
+    assert ledger.rulebook.papers == (
+        AskedPaper("weight report", Known.MEMORY),
+        AskedPaper("club letter", Known.READ, citation="Rules 4", match=("letter of the club",)),
+    )
 
 
 def test_own_lines_count_for_own_alone(tmp_path: Path) -> None:

@@ -13,6 +13,8 @@ from pathlib import Path
 import pytest
 from filelock import FileLock
 
+from builderlog.handover.binder import binder_pages
+from tests.handover.made_binder import long_dossier, made_ledger
 from tests.outside import tools
 
 
@@ -61,3 +63,16 @@ def example_dossier(tmp_path_factory: pytest.TempPathFactory) -> Path:
         tools.builderlog("dossier", str(journal), "--out", str(folder / "dossier"))
 
     return made_once(tmp_path_factory, "example-dossier", make) / "dossier"
+
+
+@pytest.fixture(scope="session")
+def made_binder(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """A folder with the binder of a dossier made by hand: every kind of block, chapters cut."""
+
+    def make(folder: Path) -> None:
+        for path, data in binder_pages(long_dossier(), made_ledger(), {}).items():
+            file = folder / path
+            file.parent.mkdir(parents=True, exist_ok=True)
+            file.write_bytes(data)
+
+    return made_once(tmp_path_factory, "made-binder", make)

@@ -36,7 +36,7 @@ KINDS, DOSSIER_KINDS = named(tools.KINDS), named(tools.DOSSIER_KINDS)
 RUN_AXE = """async () => (await axe.run(document, {preload: false})).violations.flatMap(
     rule => rule.nodes.map(node => `${rule.id}: ${node.target}: ${node.failureSummary}`))"""
 # A table that scrolls inside its own box.
-PARTS_TOO_WIDE = """[...document.querySelectorAll('.wide')].reduce(
+PARTS_TOO_WIDE = """[...document.querySelectorAll('.wide, .frame')].reduce(
     (px, box) => px + Math.max(0, box.scrollWidth - box.clientWidth), 0)"""
 TOO_WIDE = "document.documentElement.scrollWidth - document.documentElement.clientWidth"
 
@@ -154,15 +154,64 @@ def test_no_script_is_needed(browser: Browser, example_site: Path, pattern: str)
         assert without == text_of(browser, path, script=True)
 
 
+@pytest.mark.parametrize("scheme", ["light", "dark"])
 @pytest.mark.parametrize("size", SIZES)
 @pytest.mark.parametrize("pattern", DOSSIER_KINDS)
 def test_axe_finds_nothing_in_the_dossier(
-    browser: Browser, example_dossier: Path, pattern: str, size: tuple[int, int]
+    browser: Browser, example_dossier: Path, pattern: str, size: tuple[int, int], scheme: Scheme
 ) -> None:
     """On the smallest and largest page of each kind that the inspector gets axe finds nothing."""
-    with opened(browser, size) as page:
+    with opened(browser, size, scheme) as page:
         samples = tools.samples_of(example_dossier, pattern)
         assert [told for path in samples for told in violations_on(page, path)] == []
+
+
+@pytest.mark.parametrize("scheme", ["light", "dark"])
+@pytest.mark.parametrize("size", SIZES)
+def test_axe_finds_nothing_on_any_kind_of_block(
+    browser: Browser, made_binder: Path, size: tuple[int, int], scheme: Scheme
+) -> None:
+    """Every kind of block, chapters cut into pages, hostile words: axe finds nothing there."""
+    with opened(browser, size, scheme) as page:
+        for path in tools.pages_of(made_binder, "binder/*.html"):
+            assert violations_on(page, path) == []
+            assert page.evaluate(TOO_WIDE) <= 0, path.name
+
+
+@pytest.mark.parametrize("size", SIZES)
+def test_twice_as_large_text_stays_on_the_page(
+    browser: Browser, example_dossier: Path, size: tuple[int, int]
+) -> None:
+    """With letters of twice the size no page of the binder has to be pushed sideways."""
+    too_wide = {}
+    with opened(browser, size) as page:
+        for path in tools.pages_of(example_dossier, "binder/*.html"):
+            page.goto(path.as_uri())
+            page.add_style_tag(content="html { font-size: 200% }")
+            too_wide[path.name] = page.evaluate(TOO_WIDE)
+    assert {name: px for name, px in too_wide.items() if px > 0} == {}
+
+
+@pytest.mark.parametrize("name", ["index.html", "area-e.html", "months.html"])
+def test_no_script_is_needed_in_the_dossier(
+    browser: Browser, example_dossier: Path, name: str
+) -> None:
+    """With scripts turned off a page of the binder shows the same words, and not none."""
+    path = example_dossier / "binder" / name
+    without = text_of(browser, path, script=False)
+    assert without.strip()
+    assert without == text_of(browser, path, script=True)
+
+
+def test_the_contents_fold_out_without_script(browser: Browser, example_dossier: Path) -> None:
+    """On a telephone the contents are folded away, and a tap leads to any chapter, no script."""
+    with opened(browser, PHONE, script=False) as page:
+        page.goto((example_dossier / "binder/claim.html").as_uri())
+        assert page.is_visible("details.menu > summary")
+        assert not page.is_visible("details.menu a[href='help.html']")
+        page.click("details.menu > summary")
+        page.click("details.menu a[href='help.html']")
+        assert page.inner_text("h1") == "Help, paid and unpaid"
 
 
 @pytest.mark.parametrize("pattern", DOSSIER_KINDS)
@@ -189,13 +238,14 @@ def test_nothing_in_the_dossier_is_wider_than_a_phone(
 
 
 def test_printed_pages_are_whole(browser: Browser, example_dossier: Path) -> None:
-    """On paper nothing of a claim's page is cut off at the side, and the navigation is left out."""
+    """On paper nothing of a page is cut off at the side, and the navigation is left out."""
     with opened(browser, PAPER) as page:
         page.emulate_media(media="print")
-        for path in tools.pages_of(example_dossier, "claim/*.html"):
+        for path in tools.pages_of(example_dossier, "binder/*.html"):
             page.goto(path.as_uri())
             assert page.evaluate(TOO_WIDE) + page.evaluate(PARTS_TOO_WIDE) == 0, path.name
-            assert not page.is_visible("nav"), path.name
+            for part in (".contents", ".menu", ".turn"):
+                assert not page.locator(part).first.is_visible(), (path.name, part)
 
 
 def test_the_guards_bite(browser: Browser, tmp_path: Path) -> None:

@@ -63,10 +63,20 @@ def test_every_page_of_the_dossier_is_valid_html(example_dossier: Path) -> None:
     assert messages_on(pages) == []
 
 
+def test_every_kind_of_block_is_valid_html(made_binder: Path) -> None:
+    """The checker finds nothing on pages with every kind of block, cut pages and hostile words."""
+    assert messages_on(tools.pages_of(made_binder, "binder/*.html")) == []
+
+
 def test_the_style_sheet_is_valid_css(example_site: Path) -> None:
     """The checker finds no error in the site's style sheet."""
     told = messages_on(tools.pages_of(example_site, "**/*.css"), "--css")
     assert [message for message in told if ": warning:" not in message] == []
+
+
+def test_the_binders_style_sheet_is_valid_css(made_binder: Path) -> None:
+    """The checker finds no error and no warning in the style sheet of the binder."""
+    assert messages_on(tools.pages_of(made_binder, "binder/*.css"), "--css") == []
 
 
 def test_the_checker_bites(tmp_path: Path) -> None:

@@ -37,11 +37,27 @@ KINDS = (
 )
 # The same for the pages of a dossier.
 DOSSIER_KINDS = (
-    ("guide", "read-me-first.html"),
-    ("claim front", "claim/index.html"),
-    ("claim area", "claim/area-*.html"),
-    ("claim help", "claim/help.html"),
-    ("claim gaps", "claim/gaps.html"),
+    ("front", "binder/index.html"),
+    ("reading", "binder/reading.html"),
+    ("claim", "binder/claim.html"),
+    ("kept", "binder/kept.html"),
+    ("a to z", "binder/a-to-z.html"),
+    ("area", "binder/area-*.html"),
+    ("help", "binder/help.html"),
+    ("visits", "binder/visits.html"),
+    ("parts", "binder/parts.html"),
+    ("closeout", "binder/closeout.html"),
+    ("process", "binder/process.html"),
+    ("bulletins", "binder/bulletins.html"),
+    ("snags", "binder/snags.html"),
+    ("decisions", "binder/decisions.html"),
+    ("papers", "binder/papers.html"),
+    ("months", "binder/months.html"),
+    ("photos", "binder/photos.html"),
+    ("contact", "binder/contact.html"),
+    ("seals", "binder/seals.html"),
+    ("missing", "binder/missing.html"),
+    ("remarks", "binder/remarks.html"),
 )
 
 

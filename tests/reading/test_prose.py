@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from builderlog.reading.prose import ProseLink, first_heading, links_in, render
+from builderlog.reading.prose import ProseLink, first_heading, links_in, opening_words, render
 
 
 @pytest.mark.parametrize(
@@ -57,3 +57,25 @@ def test_the_first_heading_is_a_title_only_at_the_top() -> None:
     assert first_heading("x\n\n# Skins") is None
     assert first_heading("## Skins") is None
     assert first_heading("") is None
+
+
+@pytest.mark.parametrize(
+    ("text", "words"),
+    [
+        ("It *went* on\nat once.\n\nMore.", "It went on at once."),
+        ("# Skins `on`\n\nMore.", "Skins on"),
+        ("1. First [link](a.md)\n2. Second", "First link"),
+        ("![A picture](a.jpg)\n\nAfter it.", "After it."),
+        ("***\n\n> Said <b>he</b>", "Said <b>he</b>"),
+        ("```\ncode\n```", ""),
+        ("", ""),
+    ],
+)
+def test_the_opening_words_are_plain(text: str, words: str) -> None:
+    """The first paragraph, heading or item without its marks; a picture alone has no words."""
+    assert opening_words(text) == words
+
+
+def test_the_opening_of_a_long_text_is_short_work() -> None:
+    """Of a text of a million lines only the head is read."""
+    assert len(opening_words("word " * 1_000_000)) < 3000

@@ -158,40 +158,67 @@ def test_after_commit_nothing_more(journal: Path) -> None:
             box.put("a", b"")
 
 
-def test_put_file_copies_and_compares(journal: Path) -> None:
+def test_put_files_copies_and_compares(journal: Path) -> None:
     """An original is copied once, then found unchanged; the copy is a file of its own."""
     source = journal / "photos" / "skin.jpg"
     source.write_bytes(b"x" * 3_000_000)
     digest = hashlib.sha256(source.read_bytes()).hexdigest()
     for found in ("new", "unchanged"):
         with open_box(journal, journal / "dossier", "dossier") as box:
-            box.put_file("data/skin.jpg", source, digest)
+            ((path, digests),) = box.put_files([("data/skin.jpg", source)])
+            assert (path, digests.by_algorithm["sha256"]) == ("data/skin.jpg", digest)
             assert getattr(box.commit(), found) == ("data/skin.jpg",)
     copy = journal / "dossier" / "data" / "skin.jpg"
     assert copy.read_bytes() == source.read_bytes()
     assert not copy.samefile(source)
 
 
-def test_put_file_same_size_other_bytes(journal: Path) -> None:
-    """A copy of the same size with other bytes is replaced."""
+@pytest.mark.parametrize("held", [b"old", b"newer", b"ne", b""])
+def test_put_files_replaces_other_bytes(journal: Path, held: bytes) -> None:
+    """A copy with other bytes is replaced, whatever its size; what was given is the new one's."""
     source = journal / "photos" / "skin.jpg"
     source.write_bytes(b"new")
-    write(journal, {"skin.jpg": b"old"})
+    write(journal, {"skin.jpg": held})
     with open_box(journal) as box:
-        box.put_file("skin.jpg", source, hashlib.sha256(b"new").hexdigest())
+        ((_, digests),) = box.put_files([("skin.jpg", source)])
+        assert digests.by_algorithm["sha256"] == hashlib.sha256(b"new").hexdigest()
         assert box.commit().changed == ("skin.jpg",)
     assert (journal / "published" / "skin.jpg").read_bytes() == b"new"
 
 
-def test_put_file_that_changed_meanwhile(journal: Path) -> None:
-    """An original that is no longer what was read, or is gone, is refused, nothing is written."""
-    source = journal / "photos" / "skin.jpg"
-    source.write_bytes(b"other")
-    with pytest.raises(Refused, match="was changed"), open_box(journal) as box:
-        box.put_file("skin.jpg", source, hashlib.sha256(b"read").hexdigest())
-    with pytest.raises(Refused, match="No such file"), open_box(journal) as box:
-        box.put_file("skin.jpg", journal / "photos" / "no.jpg", "")
+def test_put_files_keeps_the_order(journal: Path) -> None:
+    """Many files of all sizes come out in the order in which they went in, each with its own."""
+    sources = [journal / "photos" / f"{number}.jpg" for number in range(30)]
+    for number, source in enumerate(sources):
+        source.write_bytes(b"x" * ((number * 7919) % 20_000))
+    with open_box(journal) as box:
+        put = list(box.put_files((source.name, source) for source in sources))
+        box.commit()
+    sizes = [digests.size_bytes for _, digests in put]
+    assert [path for path, _ in put] == [source.name for source in sources]
+    assert sizes == [source.stat().st_size for source in sources]
+    assert read(journal / "published") == {each.name: each.read_bytes() for each in sources}
+
+
+def test_a_source_that_cannot_be_read_is_refused(journal: Path) -> None:
+    """An original that is gone is refused by name, and nothing is written."""
+    with (
+        pytest.raises(Refused, match=r"no\.jpg: No such file"),
+        open_box(journal) as box,
+    ):
+        list(box.put_files([("skin.jpg", journal / "photos" / "no.jpg")]))
     assert not (journal / "published").exists()
+
+
+def test_the_workroom_is_gone_in_the_end(journal: Path) -> None:
+    """What is made in the workroom can be put from there, and nothing of it stays behind."""
+    for found in ("new", "unchanged"):
+        with open_box(journal) as box:
+            (box.workroom / "1.jpg").write_bytes(b"drawn")
+            list(box.put_files([("pictures/1.jpg", box.workroom / "1.jpg")]))
+            assert getattr(box.commit(), found) == ("pictures/1.jpg",)
+    assert read(journal / "published") == {"pictures/1.jpg": b"drawn"}
+    assert not (journal / "published" / STAGE_NAME).exists()
 
 
 def test_mark_is_known_before_the_commit(journal: Path) -> None:
