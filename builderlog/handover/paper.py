@@ -129,9 +129,9 @@ def _compiled(room: Path, front: bytes, own: frozenset[str]) -> bytes:
 
     nothing = room / "packages"  # so that nothing is taken from the user's own collection either
     try:
-        made = typst.compile(
+        made = typst.compile(  # type: ignore[type-var]  # its stub wants folders to be bytes, too
             front,
-            root=room.parent,
+            root=str(room.parent),
             ignore_system_fonts=True,
             pdf_standards=["a-3a", "ua-1"],
             package_path=str(nothing),
