@@ -21,6 +21,7 @@ from builderlog.sheets.chapter_gaps import missing_chapter
 from builderlog.sheets.chapter_help import help_chapter
 from builderlog.sheets.chapter_index import index
 from builderlog.sheets.chapter_months import months
+from builderlog.sheets.chapter_notes import notes
 from builderlog.sheets.chapter_papers import papers
 from builderlog.sheets.chapter_parts import parts
 from builderlog.sheets.chapter_photos import contact, photos
@@ -49,6 +50,7 @@ CHAPTERS: tuple[Callable[[Material], Iterable[Chapter]], ...] = (
     decisions,
     papers,
     months,
+    notes,
     photos,
     contact,
     seals,

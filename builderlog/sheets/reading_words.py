@@ -107,6 +107,7 @@ IN_CHAPTERS: Mapping[str, str] = {
     "decisions": "What was decided, why, and when to look at it again.",
     "papers": "The papers that the authority asks for: what is at hand and what is not.",
     "months": "The months one by one: time, notes, pictures, money.",
+    "notes": "Every note in order of its day: who worked, how long, on which tasks.",
     "photos": "Every picture by its number.",
     "contact": "The pictures that no sheet shows, in small.",
     "seals": "Which months were closed when, what was amended, and how soon notes were written.",

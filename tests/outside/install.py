@@ -1,8 +1,8 @@
 """Fetches the checkers that are not Python packages, for the tests in this folder.
 
-From Debian's packages: Chromium with a font, Java and npm, where one is missing, this is a
-Debian machine and we are root. From the npm registry, into `.cache/outside`: the CommonMark
-specification, the Nu HTML Checker (which needs Java to run) and axe-core.
+From Debian's packages: Chromium with a font, Java, npm, qpdf and poppler, where one is missing,
+this is a Debian machine and we are root. From the npm registry, into `.cache/outside`: the
+CommonMark specification, the Nu HTML Checker (which needs Java to run) and axe-core.
 
 What cannot be had is told and left: its tests then say so. With CI=true it is a failure
 (exit 1). It uses the standard library alone and never runs a package's install script.
@@ -25,6 +25,8 @@ DEBIAN_PACKAGES = (
     (CHROMIUM_NAMES, ("chromium", "fonts-dejavu-core")),
     (("java",), ("default-jre-headless",)),  # the Nu HTML Checker runs on it
     (("npm",), ("npm",)),
+    (("qpdf",), ("qpdf",)),
+    (("pdftotext",), ("poppler-utils",)),
 )
 
 
