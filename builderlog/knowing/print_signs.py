@@ -63,7 +63,9 @@ def lacking(text: str) -> tuple[str, ...]:
     fonts = print_fonts()
     if fonts.plain.fullmatch(text):
         return ()
-    pairs = _shown(text, fonts)
+    # Nearly all lines are plain, and what ends a line is a blank in print.
+    odd = (line for line in text.splitlines() if not fonts.plain.fullmatch(line))
+    pairs = (pair for line in odd for pair in _shown(line, fonts))
     return tuple(dict.fromkeys(sign for sign, shown in pairs if shown.startswith("[U+")))
 
 
