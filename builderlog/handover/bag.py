@@ -211,8 +211,7 @@ def _draw_prints(work: _Work, contents: Contents) -> Prints:
     room = PrintRoom(work.outbox.workroom / PICTURES_ROOM, work.wish.store)
     advance = work.counting("Drawing pictures", pictures_to_print(made))
     prints = lay_out_prints(made, contents.found.ledger, work.view.where, room, advance)
-    if prints.failed:
-        raise Refused(f"{prints.failed[0].reason}; no dossier was made")
+    prints.refuse_undrawn()
     return prints
 
 

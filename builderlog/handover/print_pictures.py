@@ -20,7 +20,7 @@ from builderlog.knowing.ledger import Ledger
 from builderlog.reading.photo_file import PhotoFile
 from builderlog.sheets.chapter import Dossier, ShownPicture, shown_pictures
 from builderlog.storing.cache import Store, key_of
-from builderlog.storing.refusal import refusing
+from builderlog.storing.refusal import Refused, refusing
 from builderlog.storing.two_threads import each_in_two_threads
 
 # A picture stands 7.8 cm wide on paper and a small one 3.9 cm: 325 and 156 dots an inch. Most
@@ -70,6 +70,12 @@ class Prints:
     def size(self, number: int, small: bool) -> Size | None:  # noqa: FBT001 - said by both words
         """Width and height in pixels; None where there is no such copy: words must do."""
         return self.sizes.get((number, small))
+
+    def refuse_undrawn(self) -> None:
+        """Raises `Refused`, with all that could not be drawn, where there is any."""
+        if self.failed:
+            told = "; ".join(each.reason for each in self.failed)
+            raise Refused(f"no dossier was made: {told}")
 
 
 def print_size(width_px: int, height_px: int, small: bool) -> Size:  # noqa: FBT001 - as in Prints

@@ -21,7 +21,6 @@ from builderlog.reading.photo_file import Fact, PhotoFile, photo_from_facts, rea
 from builderlog.sheets.chapter import Chapter, Dossier, Pictures, ShownPicture
 from builderlog.sheets.table import Heading, Sheet
 from builderlog.storing.photo_facts import read_all
-from builderlog.storing.refusal import Refused
 from builderlog.storing.two_threads import each_in_two_threads
 
 PRINTS_FOLDER = "prints/"
@@ -73,8 +72,7 @@ def draw_small_copies(
         progress("Drawing copies", next(done), len(pictures))
 
     drawn = lay_out_prints(_all_of(pictures), every, view.where, room, advance)
-    if drawn.failed:
-        raise Refused(f"{drawn.failed[0].reason}; no dossier was made")
+    drawn.refuse_undrawn()
     files = {
         each.path: room.folder / picture_name(number, small=False)
         for number, each in enumerate(pictures, start=1)

@@ -22,13 +22,20 @@ from builderlog.handover.small_copies import (
     read_originals,
     size_of_copy,
 )
-from builderlog.handover.tables import NAMES_TABLE, TABLES_FOLDER, TableError, renamed_from
+from builderlog.handover.tables import (
+    NAMES_TABLE,
+    TABLES_FOLDER,
+    TableError,
+    read_table,
+    renamed_from,
+)
 from builderlog.knowing.journal import JOURNAL_FILE, NOTE_ENDINGS, WORKLIST_FILE, read_journal
 from builderlog.knowing.ledger import Ledger
 from builderlog.reading.folder import Folder
 from builderlog.reading.photo_file import PhotoFile, read_photo
 from builderlog.storing.two_threads import each_in_two_threads
 
+SEALS_TABLE = f"{TABLES_FOLDER}seals.csv"
 LARGEST_TEXT = 1 << 25  # bytes; beyond this a note or list is none of ours
 LARGEST_TABLE = 1 << 28  # bytes; the same for a table
 LARGEST_FILE = 1 << 62  # bytes; what is never read whole may have any size
@@ -51,6 +58,9 @@ def check_contents(bag: Path, sizes: Mapping[str, int]) -> Iterator[Fault]:
     yield from _check_tables(bag, held, usable, contents.tables)
     yield from check_pages(bag, sizes, contents.pages, contents.pictures)
     yield from _seal_faults(seen, names)
+    if SEALS_TABLE in usable:
+        held_seals = (bag / PAYLOAD / SEALS_TABLE).read_bytes()
+        yield from _altered_seals(held_seals, contents.tables.get(SEALS_TABLE, b""))
     yield from check_document(bag / DOCUMENT, sizes.get(DOCUMENT), _attached(bag, usable, contents))
 
 
@@ -163,6 +173,31 @@ def _seal_faults(seen: Ledger, names: Names) -> Iterator[Fault]:
     bagged = names.bagged
     for path, message in seal_faults(seen):
         yield Fault(PAYLOAD + printable(bagged.get(path, path)), "seal", message)
+
+
+def _altered_seals(found: bytes, expected: bytes) -> Iterator[Fault]:
+    """The seals whose digest the bag's own list of seals has otherwise.
+
+    The last seal of the chain has none after it that would name its digest.
+    """
+    try:
+        listed = _seals_listed(found)
+    except TableError:
+        return  # told as a table
+    for path, digest in _seals_listed(expected).items():
+        if listed.get(path, digest) != digest:
+            told = f"its digest is {digest}; {SEALS_TABLE} has {printable(listed[path])!r}"
+            yield Fault(PAYLOAD + printable(path), "seal", told)
+
+
+def _seals_listed(table: bytes) -> dict[str, str]:
+    """Path to digest, as seals.csv has them; none of a table with other columns."""
+    header, *rows = read_table(table) or [()]
+    places = {name: place for place, name in enumerate(header)}
+    if not {"seal", "digest"} <= set(places):
+        return {}
+    whole = (row for row in rows if len(row) == len(header))
+    return {row[places["seal"]]: row[places["digest"]] for row in whole}
 
 
 def _attached(bag: Path, usable: set[str], contents: Contents) -> dict[str, Path]:

@@ -186,10 +186,15 @@ def _check_listing(bag: _Bag, manifests: Mapping[str, Manifest], files: list[str
 
 def _check_agreement(bag: _Bag, manifests: Mapping[str, Manifest], path: str) -> None:
     lacking = [one.name for one in manifests.values() if path not in one.entries]
+    digests = bag.digests.get(path)
+    right = digests is not None and [*_right_digests(manifests, path, digests)]
     for name in lacking:
         bag.tell(
             path, "manifests-disagree", f"{name} does not list this file, another manifest does"
         )
+        if right:
+            told = f"a line was changed: {right[0]} lists {path!r} as it is, this manifest does not"
+            bag.tell(name, "changed", told)
 
 
 def _check_digest(bag: _Bag, manifests: Mapping[str, Manifest], path: str) -> None:
@@ -203,6 +208,17 @@ def _check_digest(bag: _Bag, manifests: Mapping[str, Manifest], path: str) -> No
         bag.tell(
             path, "changed", f"its digest is not the one listed in {' and '.join(wrong)}; {told}"
         )
+        for right in _right_digests(manifests, path, digests):
+            for name in wrong:
+                told = f"the line of {path!r} was changed: {right} has its digest as it is"
+                bag.tell(name, "changed", told)
+
+
+def _right_digests(manifests: Mapping[str, Manifest], path: str, digests: Digests) -> Iterator[str]:
+    """The manifests that list a file's bytes as they are."""
+    for algorithm, manifest in manifests.items():
+        if manifest.entries.get(path) == digests.by_algorithm[algorithm]:
+            yield manifest.name
 
 
 def _wrong_digests(manifests: Mapping[str, Manifest], path: str, digests: Digests) -> Iterator[str]:

@@ -312,6 +312,28 @@ def test_junk_in_place_of_any_part_never_raises(whole: Path, tmp_path: Path) -> 
                 continue
 
 
+def test_a_cut_zip_is_told_wherever_it_is_cut(
+    whole: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Cut at some three hundred places: a fault or a word, and no temporary folder is left."""
+    room = tmp_path / "room"
+    room.mkdir()
+    monkeypatch.setattr("tempfile.tempdir", str(room))
+    data = (whole / "bag.zip").read_bytes()
+    ends = {*range(0, len(data), len(data) // 250), *range(len(data) - 50, len(data))}
+    missed = [end for end in sorted(ends) if not _cut_is_found(tmp_path / "sent.zip", data[:end])]
+    assert missed == []
+    assert [*room.iterdir()] == []
+
+
+def _cut_is_found(file: Path, data: bytes) -> bool:
+    file.write_bytes(data)
+    try:
+        return bool(verify_zip(file))
+    except Refused:
+        return True
+
+
 def test_the_folder_and_its_zip_tell_the_same(whole: Path) -> None:
     """Where the bag is at fault, zip and folder tell it in the same words."""
     assert verify_bag(whole / "bag") == verify_zip(whole / "bag.zip")

@@ -7,14 +7,20 @@ its text; the `bagit` package from PyPI, an independent reader; `sha256sum` and 
 from __future__ import annotations
 
 import hashlib
+import os
 import re
 import shutil
 import subprocess
+import sys
+import unicodedata
 from pathlib import Path
 
 import bagit
 import pytest
 
+from builderlog.handover.tables import read_table
+from builderlog.handover.verify import verify_bag
+from tests.handover.test_verify import redo_manifests
 from tests.outside import tools
 
 ALGORITHMS = ("sha256", "sha512")
@@ -113,3 +119,77 @@ def test_no_day_of_bagging_is_named_unasked(example_dossier: Path) -> None:
 def test_the_bag_carries_no_link(example_dossier: Path) -> None:
     """RFC 8493, 5: nothing in the bag leads out of it, since it holds files and folders alone."""
     assert [path for path in example_dossier.rglob("*") if path.is_symlink()] == []
+
+
+@pytest.mark.parametrize("pictures", ["full", "print"])
+def test_odd_names_are_borne(tmp_path: Path, pictures: str) -> None:
+    """RFC 8493, 2.1.3: no path needs `%` escapes; accents stay in the form they have."""
+    journal = tools.copy_example(tmp_path / "journal")
+    accents = [unicodedata.normalize("NFC", "r\u00e9\u00e7u.txt")]
+    accents.append(unicodedata.normalize("NFD", "ch\u00e8que.txt"))
+    odd = ["50 % off%0A.txt", "100%25.txt", *accents]
+    for number, name in enumerate(odd):
+        (journal / "receipts" / name).write_text(f"receipt {number}", encoding="utf-8")
+    out = tmp_path / "bag"
+    tools.builderlog("dossier", str(journal), "--out", str(out), "--pictures", pictures)
+    assert bagit.Bag(str(out)).validate(processes=1) is True
+    listed = manifest(out / "manifest-sha256.txt")
+    assert [path for path in listed if "%" in path] == []
+    names = {original: bagged for bagged, original in _names(out)}
+    for number, name in enumerate(odd):
+        bagged = names.get(f"receipts/{name}", f"receipts/{name}")
+        assert (out / "data" / bagged).read_text(encoding="utf-8") == f"receipt {number}"
+        assert f"data/{bagged}" in listed
+    for algorithm in ALGORITHMS:
+        command = [tools.program(f"{algorithm}sum"), "-c", "--strict", f"manifest-{algorithm}.txt"]
+        assert subprocess.run(command, cwd=out, check=False, capture_output=True).returncode == 0
+    assert verify_bag(out) == ()
+
+
+def _names(bag: Path) -> list[tuple[str, ...]]:
+    return read_table((bag / "data/tables/names.csv").read_bytes())[1:]
+
+
+def test_another_zone_language_and_folder_give_the_same_bytes(
+    example_dossier: Path, tmp_path: Path
+) -> None:
+    """Made in another process, zone, language and order of hashing: not a byte differs."""
+    journal = tools.copy_example(tmp_path / "another" / "journal")
+    surroundings = {**os.environ, "TZ": "Pacific/Kiritimati", "LC_ALL": "tr_TR.UTF-8"}
+    surroundings |= {"LANG": "tr_TR.UTF-8", "PYTHONHASHSEED": "7"}
+    words = [sys.executable, "-m", "builderlog", "dossier", str(journal), "--zip"]
+    zips = []
+    for out in ("one", "other"):
+        command = [*words, "--out", str(tmp_path / out / "dossier")]
+        subprocess.run(command, env=surroundings, check=True, capture_output=True)
+        zips.append((tmp_path / out / "dossier.zip").read_bytes())
+        surroundings |= {"TZ": "UTC", "LC_ALL": "C", "PYTHONHASHSEED": "8"}
+    assert zips[0] == zips[1]
+    ours = files_below(tmp_path / "one" / "dossier", "**/*")
+    theirs = files_below(example_dossier, "**/*")
+    assert [*ours] == [*theirs]
+    assert [path for path in ours if ours[path].read_bytes() != theirs[path].read_bytes()] == []
+
+
+def test_an_edited_hour_of_a_sealed_month_is_named(spoiled: Path) -> None:
+    """With every digest redone the note, its month's seal, and the tables are told."""
+    note = spoiled / "data/notes/2026/2026-04-02-spars.md"
+    text = note.read_text(encoding="utf-8")
+    edited = text.replace("hours: 3.0", "hours: 3.5")
+    assert edited != text
+    note.write_text(edited, encoding="utf-8")
+    redo_manifests(spoiled)
+    told = {(fault.path, fault.code): fault.message for fault in verify_bag(spoiled)}
+    assert "2026-04" in told["data/notes/2026/2026-04-02-spars.md", "seal"]
+    assert "time" in told["data/seals/2026-04.txt", "seal"]
+    assert {("data/tables/hours.csv", "table"), ("data/tables/totals.csv", "table")} <= set(told)
+
+
+@pytest.mark.parametrize("month", ["2026-01", "2026-03", "2026-05"])
+def test_an_altered_seal_is_named(spoiled: Path, month: str) -> None:
+    """One sign of a seal altered and every digest redone: some fault names that month."""
+    seal = spoiled / f"data/seals/{month}.txt"
+    seal.write_bytes(seal.read_bytes().replace(b"closes", b"closeS", 1))
+    redo_manifests(spoiled)
+    faults = verify_bag(spoiled)
+    assert (f"data/seals/{month}.txt", "seal") in {(each.path, each.code) for each in faults}
