@@ -1,159 +1,83 @@
-"""How fast the document of a very long record is set, and how much memory that takes at its peak.
+"""How fast the inspector's document is set, once its pictures are drawn: pages a second, memory.
 
-Run it by hand: `python -m tests.bench.bench_document [TASKS NOTES PICTURES]`. Not a test: times
-differ from machine to machine. The record is made up: tasks with their sheets and pictures, the
-index of all pictures, contact sheets of those that no sheet shows. Drawing them is not measured.
+Run it by hand: `python3 tests/bench/bench_document.py [NOTES] [PICTURES]`. Not a test. The wish is
+100 pages a second and less than 1 GB. The journal is that of bench_dossier.py, read once. Beside it
+stands a floor of the same run: a document of as many pages with nothing but a line on each.
 """
 
 from __future__ import annotations
 
+import argparse
 import io
-import random
 import resource
 import sys
 import tempfile
 import time
 from pathlib import Path
 
-from PIL import Image
-from pypdf import PdfReader
+import pypdf
+import typst
 
+sys.path.insert(0, str(Path(__file__).parents[2]))
+
+from builderlog.deciding.findings import find
 from builderlog.drawing.theme import open_theme
+from builderlog.handover.ledger_json import ledger_json
 from builderlog.handover.paper import Printing, document
-from builderlog.handover.print_pictures import picture_name
-from builderlog.sheets.chapter import (
-    Block,
-    Cell,
-    Chapter,
-    Column,
-    Dossier,
-    Facts,
-    Pictures,
-    Rows,
-    Section,
-    ShownPicture,
-)
-from builderlog.sheets.shelf import FileLink
-from tests.handover.made_dossier import FOOT, months
-
-AREAS, MONTHS, BEST = 8, 60, 6
-LARGE, SMALL = (1000, 750), (240, 180)
-WORDS = (
-    "rivet skin spar drill deburr prime clamp left right upper lower edge bracket doubler".split()
-)
+from builderlog.handover.print_pictures import PrintRoom, lay_out_prints
+from builderlog.handover.tables import all_sheets, table_bytes
+from builderlog.knowing.journal import read_journal
+from builderlog.reading.folder import Folder
+from builderlog.sheets.dossier import dossier
+from tests.bench.bench_dossier import write_journal
 
 
-def main(tasks: int, notes: int, pictures: int) -> None:
-    """Make the record, set it, tell."""
-    chance = random.Random(1)
+def main() -> None:
+    """Prints what was measured."""
+    parser = argparse.ArgumentParser(description=__doc__)
+    parser.add_argument("notes", nargs="?", type=int, default=600)
+    parser.add_argument("pictures", nargs="?", type=int, default=3000)
+    words = parser.parse_args()
     with tempfile.TemporaryDirectory() as folder:
-        room = Path(folder)
-        best = tasks * BEST
-        _draw(room, range(1, best + 1), small=False)
-        _draw(room, range(best + 1, pictures + 1), small=True)
-        made = _dossier((tasks, notes, pictures), chance)
-        printing = Printing(
-            open_theme("trammel"), "a4", room, lambda _, small: SMALL if small else LARGE
-        )
-        before, start = _peak_mb(), time.perf_counter()
-        pdf = document(made, printing, {"hours.csv": b"date,hours\r\n"})
-        took = time.perf_counter() - start
-    pages = PdfReader(io.BytesIO(pdf)).get_num_pages()
-    sys.stdout.write(
-        f"{tasks} tasks, {notes} notes, {pictures} pictures: {pages} pages, {len(pdf) >> 20} MB in "
-        f"{took:.1f} s: {pages / took:.0f} pages a second; peak {_peak_mb()} MB, {before} MB of it "
-        "before\n"
-    )
+        measure(Path(folder), words.notes, words.pictures)
 
 
-def _peak_mb() -> int:
-    return resource.getrusage(resource.RUSAGE_SELF).ru_maxrss >> 10
+def say(words: str) -> None:
+    """One line of what was measured."""
+    sys.stdout.write(f"{words}\n")
 
 
-def _draw(folder: Path, numbers: range, *, small: bool) -> None:
-    """So many different files of one picture: about 5 KB each in small."""
-    image = Image.effect_noise((48, 36), 80).resize(SMALL if small else LARGE).convert("RGB")
-    out = io.BytesIO()
-    image.save(out, "JPEG", quality=70)
-    for number in numbers:
-        content = out.getvalue() + number.to_bytes(4, "big")
-        (folder / picture_name(number, small)).write_bytes(content)
+def measure(room: Path, notes: int, pictures: int) -> None:
+    """Makes the journal and its pictures, then sets the document."""
+    write_journal(room / "journal", notes, pictures, 60)
+    journal = Folder.at(room / "journal")
+    found = find(read_journal(journal))
+    made = dossier(found)
+    prints = PrintRoom(room / "pictures", None)
+    drawn = lay_out_prints(made, found.ledger, journal.where, prints, lambda _done: None)
+    sheets = all_sheets(found.ledger, {}, found)
+    attached = {f"{sheet.name}.csv": table_bytes(sheet) for sheet in sheets}
+    attached["ledger.json"] = ledger_json(found, sheets)
+    printing = Printing(open_theme("trammel", None), "a4", room / "pictures", drawn.size)
+    before = resource.getrusage(resource.RUSAGE_SELF).ru_maxrss // 1024
+    begun = time.perf_counter()
+    pdf = document(made, printing, attached)
+    seconds = time.perf_counter() - begun
+    after = resource.getrusage(resource.RUSAGE_SELF).ru_maxrss // 1024
+    pages = len(pypdf.PdfReader(io.BytesIO(pdf)).pages)
+    say(f"{notes} notes, {pictures} pictures: {pages} pages, {len(pdf) / 1e6:.1f} MB")
+    say(f"{seconds:8.2f} s  set; {pages / seconds:.0f} pages a second (wish: 100)")
+    say(f"{floor(pages):8.2f} s  as many bare pages")
+    say(f"{before:8} MB of memory at most before, {after} MB with it (wish: below 1000)")
 
 
-def _dossier(counts: tuple[int, int, int], chance: random.Random) -> Dossier:
-    tasks, notes, pictures = counts
-    areas = [_area(area, tasks // AREAS, notes * 2 // tasks, chance) for area in range(AREAS)]
-    index = [_index(month, pictures // MONTHS, chance) for month in range(MONTHS)]
-    rest = range(tasks * BEST + 1, pictures + 1)
-    contact = [
-        Section(f"contact-{n}", f"Month {n}", (_pictures(rest[n::MONTHS], chance, small=True),))
-        for n in range(MONTHS)
-    ]
-    chapters = (
-        *areas,
-        Chapter("months", "Month by month", (months(),)),
-        Chapter("photos", "Photo index", tuple(index)),
-        Chapter("contact", "Contact sheets", tuple(contact)),
-    )
-    cover = Chapter("cover", "A long record", (Facts((("Tasks", Cell(str(tasks))),)),))
-    return Dossier("A long record", ("Ines",), "2026-05-31", "Long", FOOT, cover, chapters)
-
-
-def _said(chance: random.Random, count: int) -> str:
-    return " ".join(chance.choices(WORDS, k=count))
-
-
-def _area(area: int, tasks: int, notes: int, chance: random.Random) -> Chapter:
-    sections = (_task(area * tasks + task, notes, chance) for task in range(tasks))
-    return Chapter(f"area-{area}", f"Area {area}", tuple(sections))
-
-
-def _task(task: int, notes: int, chance: random.Random) -> Section:
-    facts = tuple((_said(chance, 2), Cell(_said(chance, 10))) for _ in range(9))
-    rows = tuple(
-        (
-            Cell("", (FileLink("2026-03-14", "notes/2026-03-14.md"),)),
-            Cell(_said(chance, 20)),
-            Cell("Ines 2 h 30 min"),
-        )
-        for _ in range(notes)
-    )
-    columns = (Column("Date"), Column("Note", share=7), Column("Time"))
-    numbers = range(task * BEST + 1, (task + 1) * BEST + 1)
-    blocks: tuple[Block, ...] = (
-        Facts(facts),
-        _pictures(numbers, chance, small=False),
-        Rows("Notes", columns, rows),
-    )
-    return Section(f"task-{task}", f"T{task} {_said(chance, 4)}", blocks, aside="done")
-
-
-def _pictures(numbers: range, chance: random.Random, *, small: bool) -> Pictures:
-    return Pictures(
-        tuple(
-            ShownPicture(number, f"{number}.jpg", f"{number:064x}", "A spar", _said(chance, 6))
-            for number in numbers
-        ),
-        small=small,
-    )
-
-
-def _index(month: int, count: int, chance: random.Random) -> Section:
-    columns = tuple(Column(name) for name in "No. Taken Filed Shows Seen Note Digest".split())
-    rows = tuple(
-        (
-            Cell(str(month * count + number)),
-            Cell("2026-03-14 10:22"),
-            Cell(f"photos/2026/2026-03-14-{chance.choice(WORDS)}-{number}.jpg"),
-            Cell(_said(chance, 3), to="task-1"),
-            Cell("Ines, Tomas"),
-            Cell("", (FileLink("2026-03-14", "notes/2026-03-14.md"),)),
-            Cell(f"{chance.getrandbits(32):08x}"),
-        )
-        for number in range(count)
-    )
-    return Section(f"photos-{month}", f"Month {month}", (Rows("Pictures", columns, rows),))
+def floor(pages: int) -> float:
+    """Seconds for a tagged document of bare pages."""
+    bare = '#set document(title: "bare")\n' + "#pagebreak()\n".join(["= Bare\n"] * pages)
+    begun = time.perf_counter()
+    typst.compile(bare.encode(), pdf_standards=["a-3a", "ua-1"], ignore_system_fonts=True)
+    return time.perf_counter() - begun
 
 
 if __name__ == "__main__":
-    main(*map(int, sys.argv[1:4] if len(sys.argv) > 1 else (200, 3_000, 20_000)))
+    main()
