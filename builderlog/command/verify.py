@@ -24,7 +24,7 @@ dossier."""
 
 def options(parser: ArgumentParser) -> None:
     """The command's words."""
-    parser.add_argument("dossier", metavar="DIR", help="the dossier's folder, or its zip")
+    parser.add_argument("dossier", metavar="DIR|ZIP", help="the dossier's folder, or its zip")
     parser.add_argument("--json", action="store_true", help="print one JSON document instead")
 
 
@@ -41,7 +41,7 @@ def run(arguments: Namespace) -> int:
     for fault in faults:
         say(f"{fault.path}: {fault.code}: {fault.message}", sys.stdout)
     if not faults:
-        told_all = "every file, every digest and every table is as it was written"
+        told_all = "every file, digest, table and attachment is as it was written, seals too"
         say(f"{bag}: {told_all}", sys.stdout)
     return MISTAKES if faults else DONE
 
