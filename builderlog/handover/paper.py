@@ -61,16 +61,18 @@ def document(dossier: Dossier, printing: Printing, attachments: Mapping[str, byt
         own = _lay_templates(printing.theme, room)
         for name, content in attachments.items():
             (room / name).write_bytes(content)
-        data = {
-            **document_data(dossier, PrintedPictures(printing.size, _drawing)),
-            **_about(dossier, printing.paper),
-        }
-        (room / DATA_FILE).write_text(json.dumps(data, ensure_ascii=False), encoding="utf-8")
+        (room / DATA_FILE).write_text(_data(dossier, printing), encoding="utf-8")
         bare = _compiled(room, _front(attachments), own)
         target = room / "dossier.pdf"
         put_pictures(bare, lambda name: printing.pictures / name, target)
         del bare
         return target.read_bytes()
+
+
+def _data(dossier: Dossier, printing: Printing) -> str:
+    """All that the template is told; of a long record far more than this text while it is made."""
+    told = document_data(dossier, PrintedPictures(printing.size, _drawing))
+    return json.dumps({**told, **_about(dossier, printing.paper)}, ensure_ascii=False)
 
 
 def _drawing(number: int, small: bool, size: tuple[int, int]) -> str:  # noqa: FBT001 - as names do

@@ -12,8 +12,17 @@ import pytest
 
 from builderlog.drawing.theme import ThemeFault
 from builderlog.handover.paper import document
-from builderlog.sheets.chapter import Cell, Chapter, Column, Dossier, Paragraph, Rows
-from tests.handover.made_dossier import draw_pictures, made, printing
+from builderlog.knowing.print_signs import print_fonts
+from builderlog.sheets.chapter import (
+    Cell,
+    Chapter,
+    Column,
+    Dossier,
+    Paragraph,
+    Pictures,
+    Rows,
+)
+from tests.handover.made_dossier import draw_pictures, made, picture, printing
 
 ATTACHED = {"hours.csv": b"date\r\n2026-03-14\r\n", "ledger.json": b"{}\n"}
 HOSTILE = (
@@ -109,3 +118,46 @@ def test_what_is_attached_comes_out_again(tmp_path: Path) -> None:
     with pikepdf.open(io.BytesIO(set_in(tmp_path, made()))) as pdf:
         held = {name: spec.get_file().read_bytes() for name, spec in pdf.attachments.items()}
     assert held == ATTACHED
+
+
+def test_a_picture_without_a_print_is_said_in_words(tmp_path: Path) -> None:
+    """Where the picture could not be drawn its words stand in the frame, and no other lacks."""
+    sheet = Pictures(tuple(picture(number) for number in (12, 13, 14)))
+    pdf = set_in(tmp_path, made(Chapter("lost", "Lost", (sheet,))))
+    said = words_in(pdf)
+    assert [f"The spar at step {number}" in said for number in (12, 13, 14)] == [False, True, False]
+
+
+def test_no_font_but_the_compilers_own_is_used(tmp_path: Path) -> None:
+    """Fonts are those of the table of signs, whatever lies on the machine; scripts come out."""
+    page = Chapter("odd", "Odd", (Paragraph("\u0395\u03bb \u2713 \u2192 \u0414 \u05d0 \u2200"),))
+    with pikepdf.open(io.BytesIO(set_in(tmp_path, made(page)))) as pdf:
+        names = {
+            str(each["/FontName"]).partition("+")[2].partition("-")[0]
+            for each in pdf.objects
+            if isinstance(each, pikepdf.Dictionary) and each.get("/Type") == "/FontDescriptor"
+        }
+    known = {name.replace(" ", "") for name in print_fonts().names}
+    assert names
+    assert {name for name in names if not name.startswith(("NewCM", *known))} == set()
+
+
+def test_a_package_from_elsewhere_is_refused(tmp_path: Path) -> None:
+    """A look that fetches a package is told so, with its line, and nothing is fetched."""
+    look = tmp_path / "journal/look"
+    look.mkdir(parents=True)
+    (look / "dossier-ink.typ").write_text('\n\n#import "@preview/box:1.0.0"\n', encoding="utf-8")
+    with pytest.raises(ThemeFault, match="its own files only") as told:
+        document(made(), printing(tmp_path, journal=tmp_path / "journal"), ATTACHED)
+    assert (told.value.place.path, told.value.place.line) == ("look/dossier-ink.typ", 3)
+
+
+def test_the_working_folder_is_gone_afterwards(tmp_path: Path) -> None:
+    """What was laid out to be set is removed, whether the setting came off or not."""
+    set_in(tmp_path / "a", made())
+    journal = tmp_path / "journal"
+    (journal / "look").mkdir(parents=True)
+    (journal / "look/dossier.typ").write_text("#nothing-of-this-name", encoding="utf-8")
+    with pytest.raises(ThemeFault):
+        document(made(), printing(tmp_path / "a", journal=journal), ATTACHED)
+    assert [path for path in (tmp_path / "a").iterdir() if path.suffix != ".jpg"] == []

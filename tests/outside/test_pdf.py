@@ -239,6 +239,20 @@ def test_the_claim_is_printed(document: Path) -> None:
         assert [row for row in rows if re.fullmatch(line, row)], line
 
 
+def test_the_index_leads_to_pages_on_paper(document: Path) -> None:
+    """In the list from A to Z each task's page number is that of the page its sheet begins on."""
+    pages = words_of(document).split("\f")
+    index = " ".join(" ".join(page.split()) for page in pages if "Tasks and people from A" in page)
+    led = dict(re.findall(r"\b([A-Z]\d\d) [^.]{4,80}? p\.\s(\d+)\b", index))
+    assert len(led) > 40
+    wrong = {
+        task: number
+        for task, number in led.items()
+        if not re.search(rf"(?m)^\s*{task} ", pages[int(number) - 1])
+    }
+    assert wrong == {}
+
+
 def test_no_words_leave_the_page(document: Path) -> None:
     """No word's box goes over the right margin of 18 mm, but for the cover's frame of zones."""
     found = ran("pdftotext", "-f", "2", "-bbox", str(document), "-")
