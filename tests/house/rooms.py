@@ -14,7 +14,10 @@ from graphlib import CycleError, TopologicalSorter
 from pathlib import Path
 
 PACKAGE = "builderlog"
-ROOMS = ("reading", "storing", "knowing", "deciding", "sheets", "drawing", "handover", "command")
+ROOMS = (
+    *("reading", "storing", "knowing", "deciding", "sheets"),
+    *("drawing", "handover", "noting", "bench", "command"),
+)
 DYNAMIC = ("import_module", "__import__")
 
 
