@@ -55,6 +55,18 @@ def say(text: str, stream: TextIO) -> None:
         print(line, file=stream)
 
 
+def say_indented(text: str, margin: int, stream: TextIO, style: str = "", hang: int = 0) -> None:
+    """One sentence behind a margin, its later lines `hang` columns further in.
+
+    `style` is an ANSI colour, as in COLOURS.
+    """
+    width = width_of(stream)
+    for line in _lines(plain(text), width and width - margin - hang, stream):
+        told = f"\x1b[{style}m{line}\x1b[0m" if style and coloured(stream) else line
+        print(f"{' ' * margin}{told}", file=stream)
+        margin, hang = margin + hang, 0
+
+
 def plain(text: str) -> str:
     """The text on one line: line ends and control characters, as in odd file names, as escapes."""
     return "".join(

@@ -23,6 +23,10 @@ PHOTOS_BY_TASK = "photos-by-task.html"
 NEXT = "next.html"
 CLAIM = "claim.html"
 ROBOTS = "robots.txt"
+SITE_MAP = "sitemap.xml"
+NOT_FOUND = "404.html"
+NOTES_FEED = "notes.xml"
+MONTHS_FEED = "months.xml"
 
 LONGEST_SLUG = 60
 # Names that some file systems keep for devices, whatever the ending.

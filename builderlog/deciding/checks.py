@@ -6,10 +6,10 @@ told while reading is part of the ledger and comes first.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Iterator
-from dataclasses import replace
+from collections.abc import Callable, Iterable
 
 from builderlog.deciding.checks_claim import CLAIM_CHECKS
+from builderlog.deciding.checks_closing import CLOSING_CHECKS
 from builderlog.deciding.checks_evidence import EVIDENCE_CHECKS
 from builderlog.deciding.checks_files import FILE_CHECKS
 from builderlog.deciding.checks_measured import MEASURED_CHECKS
@@ -21,9 +21,9 @@ from builderlog.deciding.checks_seals import SEAL_CHECKS
 from builderlog.deciding.checks_time import TIME_CHECKS
 from builderlog.deciding.checks_torque import TORQUE_CHECKS
 from builderlog.deciding.costs import missing_rates
+from builderlog.deciding.explaining import explain
 from builderlog.knowing.ledger import Ledger
-from builderlog.knowing.settings import Answer
-from builderlog.reading.problem import Problem, Weight, doubt, sort_worst_first
+from builderlog.reading.problem import Problem, Weight, sort_worst_first
 
 CHECKS: tuple[Callable[[Ledger], Iterable[Problem]], ...] = (
     *NAME_CHECKS,
@@ -32,6 +32,7 @@ CHECKS: tuple[Callable[[Ledger], Iterable[Problem]], ...] = (
     *PICTURE_CHECKS,
     *EVIDENCE_CHECKS,
     *CLAIM_CHECKS,
+    *CLOSING_CHECKS,
     *RULEBOOK_CHECKS,
     *SEAL_CHECKS,
     *TORQUE_CHECKS,
@@ -45,33 +46,6 @@ def judge(ledger: Ledger) -> tuple[Problem, ...]:
     """All problems, worst first; what the builder explained carries the explanation."""
     found = [*ledger.problems, *(problem for check in CHECKS for problem in check(ledger))]
     return sort_worst_first([*explain(found, ledger.settings.answers)])
-
-
-def explain(problems: Iterable[Problem], answers: tuple[Answer, ...]) -> Iterator[Problem]:
-    """The problems, those that an answer explains with its reason; then answers to nothing.
-
-    An answer names a gap by any words that `check` prints of it; a doubt by words with its code,
-    so that no answer hides by chance what was never looked at. A mistake is mended, not explained.
-    """
-    used: set[Answer] = set()
-    for problem in problems:
-        fitting = [answer for answer in answers if _explains(answer, problem)]
-        used.update(fitting)
-        reasons = dict.fromkeys(str(answer.because) for answer in fitting)
-        yield replace(problem, because="; ".join(reasons)) if fitting else problem
-    for answer in answers:
-        if answer not in used:
-            told = f"no gap says '{answer.gap}'; copy the words that check prints, or delete this"
-            yield doubt(answer.gap.place, "answer-to-nothing", told)
-
-
-def _explains(answer: Answer, problem: Problem) -> bool:
-    if (
-        problem.weight is Weight.MISTAKE
-        or answer.gap.text not in f"{problem.code}: {problem.message}"
-    ):
-        return False
-    return problem.weight is Weight.GAP or problem.code in answer.gap.text
 
 
 def paths_with_mistakes(problems: Iterable[Problem]) -> frozenset[str]:

@@ -77,6 +77,7 @@ def unknown_tasks(ledger: Ledger) -> Iterator[Problem]:
         return
     tasks = set(ledger.worklist.by_id)
     areas = {area.id for area in ledger.worklist.areas}
+    yield from _unknown(ledger.settings.visit_first, tasks | areas, "task or area")
     for note in ledger.notes:
         yield from _unknown(_tasks_of(note), tasks, "task")
         yield from _unknown(_tasks_or_areas_of(note), tasks | areas, "task or area")

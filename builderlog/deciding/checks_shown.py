@@ -10,6 +10,7 @@ from datetime import date
 
 from builderlog.deciding.held import Held
 from builderlog.deciding.task_record import Closing, TaskRecord
+from builderlog.deciding.visible import could_be_seen, hiding
 from builderlog.deciding.words import counted, listed
 from builderlog.knowing.hours import length_text
 from builderlog.knowing.settings import Area, Role, Task
@@ -43,22 +44,11 @@ def _closed_unseen(held: Held) -> list[tuple[Closing, list[TaskRecord]]]:
     """By closing, the tasks that it hides to the end of the record and that were never shown."""
     found: dict[tuple[str, Place], tuple[Closing, list[TaskRecord]]] = {}
     for task, record in held.tasks:
-        closing = _hiding(record)
+        closing = hiding(record.closings)
         if closing and _concerned(task, record, closing, held) and not _was_shown(record):
             key = (closing.note.path, closing.word.place)
             found.setdefault(key, (closing, []))[1].append(record)
     return list(found.values())
-
-
-def _hiding(record: TaskRecord) -> Closing | None:
-    """The closing since which the task cannot be seen; None where it still can."""
-    hiding: Closing | None = None
-    for closing in record.closings:
-        if not closing.closed:
-            hiding = None
-        elif hiding is None:
-            hiding = closing
-    return hiding
 
 
 def _concerned(task: Task, record: TaskRecord, closing: Closing, held: Held) -> bool:
@@ -72,24 +62,7 @@ def _concerned(task: Task, record: TaskRecord, closing: Closing, held: Held) -> 
 
 def _was_shown(record: TaskRecord) -> bool:
     """Whether a picture was taken on a day on which the task could be seen."""
-    return any(_could_be_seen(record, shot.taken) for shot in record.shots)
-
-
-def _could_be_seen(record: TaskRecord, day: date) -> bool:
-    """From the beginning, or from an opening, to the next closing; these days included.
-
-    Of a task that cannot be seen any more, so that every opening has a closing after it.
-    """
-    since: date | None = date.min
-    for closing in record.closings:
-        at = closing.note.day or date.min
-        if closing.closed:
-            if since is not None and since <= day <= at:
-                return True
-            since = None
-        elif since is None:
-            since = at
-    return False
+    return any(could_be_seen(record.closings, shot.taken) for shot in record.shots)
 
 
 def builder_not_seen(held: Held) -> Iterator[Problem]:
@@ -100,7 +73,7 @@ def builder_not_seen(held: Held) -> Iterator[Problem]:
     for area in held.ledger.worklist.areas if builders else ():
         records = [record for task, record in held.tasks if task.area == area.id]
         shots = {shot.path: shot for record in records for shot in record.shots}
-        if shots and _far_enough(records) and not any(s.builder_seen for s in shots.values()):
+        if shots and far_enough(records) and not any(s.builder_seen for s in shots.values()):
             name = held.ledger.settings.builder
             name = name if name in builders else builders[0]
             told = _not_seen(area, len(shots), name)
@@ -108,7 +81,7 @@ def builder_not_seen(held: Held) -> Iterator[Problem]:
             yield doubt(area.place, "no-builder-seen", told, held.stake_of(at_stake))
 
 
-def _far_enough(records: Iterable[TaskRecord]) -> bool:
+def far_enough(records: Iterable[TaskRecord]) -> bool:
     """Amateurs' work is on record, and a task is done or several notes work on the area."""
     held = list(records)
     notes = {note.path for record in held for note in record.worked_on}

@@ -169,6 +169,29 @@ class PublicArea:
 
 
 @dataclass(frozen=True, slots=True)
+class PublicMonthPace:
+    """A month's hours a week, over all notes and people, and how many of its weeks had any."""
+
+    per_week: int | None  # seconds; None where the record has less than a week of it
+    weeks: int
+    worked: int
+    holidays: int
+
+
+@dataclass(frozen=True, slots=True)
+class PublicPace:
+    """The window of finishing dates and what it is reckoned from; whole seconds."""
+
+    record_date: date
+    remaining_seconds: int  # by the estimates
+    weekly_seconds: int
+    weeks: int  # of the record, that are drawn from
+    earliest: date
+    latest: date
+    assumptions: str
+
+
+@dataclass(frozen=True, slots=True)
 class PublicMonth:
     """One month in sums over all notes, private ones too; `notes` holds the public ones' keys."""
 
@@ -186,6 +209,7 @@ class PublicMonth:
     notes: tuple[str, ...]
     spent: tuple[str, ...] = ()  # "8.40 USD", only where the journal shows costs
     seals: tuple[str, ...] = ()  # digests alone: of the month's seal, and of its newest amendment
+    pace: PublicMonthPace | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -254,9 +278,12 @@ class PublicLedger:
     shows_snags: bool
     untasked_seconds: int
     findable: bool
+    address: str | None = None  # of the folder that the site stands in, with its last "/"
+    tag: str | None = None  # what the feeds' ids begin with, where the journal says it
     registration: str | None = None
     serial: str | None = None
     place: str | None = None
     spent: tuple[str, ...] = ()
     full_name: str | None = None
     claim: PublicClaim | None = None
+    pace: PublicPace | None = None

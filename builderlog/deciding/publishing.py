@@ -12,17 +12,21 @@ from decimal import Decimal
 
 from builderlog.deciding.costs import shown
 from builderlog.deciding.months import MonthRollup, months
+from builderlog.deciding.next_steps import last_written
+from builderlog.deciding.pace_months import MonthPace, month_paces
 from builderlog.deciding.public import (
     PublicArea,
     PublicHours,
     PublicLedger,
     PublicMonth,
+    PublicMonthPace,
     PublicNext,
     PublicNote,
     PublicTask,
 )
 from builderlog.deciding.publishing_claim import public_claim
 from builderlog.deciding.publishing_notes import public_notes
+from builderlog.deciding.publishing_pace import public_pace
 from builderlog.deciding.publishing_things import public_parts, public_snags
 from builderlog.deciding.sums import area_of, in_task_order
 from builderlog.deciding.totals import Tally, tally
@@ -65,12 +69,15 @@ def public_ledger(
         shows_snags="snags" in show,
         untasked_seconds=totals.seconds - sum(task.seconds for task in tasks),
         findable=settings.site.findable,
+        address=settings.site.address,
+        tag=settings.site.tag,
         registration=aircraft.registration if "registration" in show else None,
         serial=aircraft.serial if "serial" in show else None,
         place=settings.place if "place" in show else None,
         spent=_spent(totals.spent, sight),
         full_name=_full_name(ledger) if "full names" in show else None,
         claim=public_claim(ledger, show),
+        pace=public_pace(ledger, show),
     )
 
 
@@ -147,14 +154,20 @@ def _months(
     tasks = frozenset(ledger.worklist.by_id)
     if not ledger.worklist.written:
         tasks = frozenset(task.task for note in notes for task in note.tasks)
-    seals = _seals(ledger)
+    seals, rolled = _seals(ledger), months(ledger)
+    paces = month_paces(ledger, rolled)
     return tuple(
         replace(
             _month(month, by_month.get(month.month, []), tasks, sight),
             seals=seals.get(month.month, ()),
+            pace=_month_pace(paces[month.month]),
         )
-        for month in months(ledger)
+        for month in rolled
     )
+
+
+def _month_pace(pace: MonthPace) -> PublicMonthPace:
+    return PublicMonthPace(pace.per_week, pace.weeks, pace.worked, pace.holidays)
 
 
 def _seals(ledger: Ledger) -> dict[str, tuple[str, ...]]:
@@ -193,13 +206,9 @@ def _next_steps(ledger: Ledger, notes: tuple[PublicNote, ...]) -> tuple[PublicNe
 
 
 def _newest_next(ledger: Ledger, notes: tuple[PublicNote, ...]) -> Iterator[PublicNext]:
-    told: set[str] = set()
-    for note in reversed(notes):
-        areas = dict.fromkeys(area_of(task.task, ledger.worklist) for task in note.tasks) or {
-            "": None
-        }
-        fresh = tuple(area for area in areas if area not in told)
-        if note.next_steps and fresh:
-            told |= set(fresh)
-            for step in note.next_steps:
-                yield PublicNext(step, note.day, note.key, tuple(area for area in fresh if area))
+    def areas(note: PublicNote) -> Iterator[str]:
+        return (area_of(task.task, ledger.worklist) for task in note.tasks)
+
+    for note, fresh in last_written(notes, areas):
+        for step in note.next_steps:
+            yield PublicNext(step, note.day, note.key, fresh)

@@ -103,6 +103,20 @@ class AskedPaper:
 
 
 @dataclass(frozen=True, slots=True)
+class VisitFirst:
+    """A visit that the authority wants before work is closed, as far as the sources tell.
+
+    `by` are words of a visit's `as` that mean who must come; where there is none anybody may.
+    """
+
+    what: str
+    known: Known = Known.MEMORY
+    citation: str | None = None
+    by: tuple[str, ...] = ()
+    always: bool = True  # false: the authority may come, and often does not
+
+
+@dataclass(frozen=True, slots=True)
 class Question:
     """One thing that the evidence must answer, in the words of a reader."""
 
@@ -137,5 +151,6 @@ class Rulebook:
     allows_paid_help: bool = True  # false: the rulebook is for projects without any
     evaluated: str | None = None
     cautions: tuple[str, ...] = ()
+    visits_first: tuple[VisitFirst, ...] = ()  # none: not known, which is not that none is wanted
     papers: tuple[AskedPaper, ...] = ()  # none: not known, which is not that none is asked for
     sources: tuple[Source, ...] = ()

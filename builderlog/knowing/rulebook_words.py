@@ -30,6 +30,7 @@ from builderlog.knowing.rulebook import (
     Rulebook,
     Side,
     Source,
+    VisitFirst,
 )
 from builderlog.knowing.settings import Role
 from builderlog.knowing.units import UnreadableError
@@ -112,6 +113,24 @@ def _paper(row: Row) -> AskedPaper:
     )
 
 
+F_VISIT = K("visit", TEXT, "the visit", "pre-cover inspection")
+F_BY = K("by", Many(TEXT), "words of as: that mean who must come", "[inspector]")
+F_CITATION = K("citation", TEXT, "where it is asked for", "Example Rules part 5")
+F_KNOWN = K("known", Choice(tuple(Known)), "read, second hand or (usual) memory", "read")
+F_ALWAYS = K("always", YesNo(), "no: the authority may come, and need not", "yes")
+VISIT_KEYS: tuple[K, ...] = (F_VISIT, F_BY, F_CITATION, F_KNOWN, F_ALWAYS)
+
+
+def _visit(row: Row) -> VisitFirst:
+    return VisitFirst(
+        str(row.need(F_VISIT)),
+        Known(row.get(F_KNOWN) or Known.MEMORY),
+        _text(row, F_CITATION),
+        tuple(map(str, row.many(F_BY))),
+        always=row.get(F_ALWAYS) is not False,
+    )
+
+
 H_KEYS: tuple[K, ...] = tuple(
     K(side.value, TEXT, f"over the column of {side.value}", "Maker") for side in COLUMNS
 )
@@ -159,6 +178,12 @@ PAPERS = K(
     "what the authority asks for at the inspection",
     "[{paper: weight and balance report, known: memory}]",
 )
+VISITS_FIRST = K(
+    "visit before closing",
+    Many(Rows("a visit", VISIT_KEYS, _visit, ("visit",), "visit")),
+    "what the authority wants to see before it is covered",
+    "[{visit: pre-cover inspection, by: inspector, known: memory}]",
+)
 SOURCES = K(
     "sources",
     Many(Rows("a source", SOURCE_KEYS, _source, ("what", "known"))),
@@ -168,7 +193,7 @@ SOURCES = K(
 RULEBOOK_KEYS: tuple[K, ...] = (
     *(TITLE, MEASURE, LIMIT, RULE, CITATION, BUILDER, AGAINST, AMATEURS, FORM, HEADINGS),
     *(UNSETTLED, NOT_BUILT, QUESTIONS, QUALITY, DISCLOSE, PAID_HELP, EVALUATED, CAUTIONS, PAPERS),
-    SOURCES,
+    *(VISITS_FIRST, SOURCES),
 )
 NEEDED: tuple[K, ...] = (TITLE, MEASURE, LIMIT, RULE, CITATION)
 
@@ -235,6 +260,7 @@ def _rulebook(name: str, row: Row) -> Rulebook:
         allows_paid_help=row.get(PAID_HELP) is not False,
         evaluated=_text(row, EVALUATED),
         cautions=tuple(map(str, row.many(CAUTIONS))),
+        visits_first=row.many(VISITS_FIRST),
         papers=row.many(PAPERS),
         sources=row.many(SOURCES),
     )

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, field
-from datetime import date
+from datetime import date, time
 from decimal import Decimal
 from enum import StrEnum
 
@@ -13,6 +13,7 @@ from builderlog.knowing.units import Length, Quantity
 from builderlog.reading.problem import Place
 from builderlog.reading.words import Word
 
+DAY_ENDS = time(4)  # till then an evening goes on
 WHOLE_POINT = 10  # a task's one point, in tenths
 
 
@@ -97,13 +98,28 @@ class Answer:
 
 
 @dataclass(frozen=True, slots=True)
+class Holiday:
+    """Days on which no work is expected, the first and the last too; past or to come."""
+
+    since: DatedWord
+    until: DatedWord | None = None  # None: the first day alone
+    why: str | None = None
+
+    @property
+    def last(self) -> date:
+        """The last day."""
+        return self.until.day if self.until else self.since.day
+
+
+@dataclass(frozen=True, slots=True)
 class SiteSettings:
     """What the friends' site is and what it may tell beyond its default."""
 
-    address: str | None = None
+    address: str | None = None  # as `web_names.parse_address` gives it
     theme: str | None = None
     findable: bool = False
     show: frozenset[str] = frozenset()
+    tag: str | None = None  # as `web_names.parse_tag` gives it
 
 
 @dataclass(frozen=True, slots=True)
@@ -137,7 +153,10 @@ class Settings:
     wrenches: tuple[Wrench, ...] = ()
     papers: tuple[Paper, ...] = ()
     answers: tuple[Answer, ...] = ()
+    visit_first: tuple[Word, ...] = ()  # areas or tasks to be looked at before they are closed
     week_starts: str | None = None
+    day_ends: time = DAY_ENDS
+    holidays: tuple[Holiday, ...] = ()
     site: SiteSettings = SiteSettings()
     dossier: DossierSettings = DossierSettings()
 

@@ -24,10 +24,12 @@ from builderlog.knowing.forms import (
     YesNo,
     read_row,
 )
+from builderlog.knowing.holiday_words import HOLIDAYS
 from builderlog.knowing.money import parse_currency
 from builderlog.knowing.rulebook_words import RULEBOOK_KEYS
 from builderlog.knowing.rulebooks import RULEBOOKS
 from builderlog.knowing.settings import (
+    DAY_ENDS,
     Aircraft,
     Answer,
     DossierSettings,
@@ -40,7 +42,8 @@ from builderlog.knowing.settings import (
     SiteSettings,
     Wrench,
 )
-from builderlog.knowing.units import UnreadableError
+from builderlog.knowing.units import UnreadableError, parse_small_hours
+from builderlog.knowing.web_names import TAG_EXAMPLE, parse_address, parse_tag
 from builderlog.reading.problem import Place, Problem, mistake
 from builderlog.reading.quoting import in_braces
 from builderlog.reading.words import Table, Word
@@ -162,18 +165,30 @@ def _answer(row: Row) -> Answer:
     return Answer(row.need(G_GAP), row.get(G_BECAUSE))
 
 
-S_ADDRESS = K("address", TEXT, "where the site will stand", "https://example.org/build/")
+S_ADDRESS = K(
+    "address",
+    Parsed("a web address", parse_address),
+    "where the site will stand",
+    "https://example.org/build/",
+)
 S_THEME = K("theme", NAME, "the look", "trammel")
 S_FINDABLE = K("findable", YesNo(), "may be offered to search engines", "no")
 S_SHOW = K("show", Many(Choice(SHOWABLE)), "what it may tell beyond its default", "[costs, refs]")
+S_TAG = K(
+    "tag",
+    Parsed("a tag URI", parse_tag),
+    "what the feeds' ids begin with, so that they stay when the address changes",
+    f'"{TAG_EXAMPLE}"',
+)
 
 
 def _site(row: Row) -> SiteSettings:
     return SiteSettings(
-        _text(row, S_ADDRESS),
+        row.get(S_ADDRESS),
         _text(row, S_THEME),
         bool(row.get(S_FINDABLE)),
         frozenset(row.many(S_SHOW)),
+        row.get(S_TAG),
     )
 
 
@@ -245,10 +260,22 @@ ANSWERS = K(
     "gaps explained; they stay listed with the explanation",
     "[{gap: W14, because: the camera was lost}]",
 )
+VISIT_FIRST = K(
+    "visit before closing",
+    Many(NAME),
+    "areas or tasks that you want somebody to look at before they are closed",
+    "[W, T03]",
+)
 WEEK_STARTS = K("week starts", Choice(("monday", "sunday")), "first day of the week", "monday")
+DAY_ENDS_KEY = K(
+    "day ends",
+    Parsed("a time of day", parse_small_hours),
+    "till then a note belongs to the evening before",
+    "4:00",
+)
 SITE = K(
     "site",
-    Rows("the site", (S_ADDRESS, S_THEME, S_FINDABLE, S_SHOW), _site),
+    Rows("the site", (S_ADDRESS, S_THEME, S_FINDABLE, S_SHOW, S_TAG), _site),
     "the friends' site",
     "{findable: no, show: [snags]}",
 )
@@ -271,7 +298,7 @@ SETTINGS_KEYS: tuple[K, ...] = (
         WRENCHES,
         PAPERS,
     ),
-    *(ANSWERS, WEEK_STARTS, SITE, DOSSIER),
+    *(ANSWERS, VISIT_FIRST, WEEK_STARTS, DAY_ENDS_KEY, HOLIDAYS, SITE, DOSSIER),
 )
 NEEDED = ("title", "builder", "people")
 
@@ -328,7 +355,10 @@ def _settings(row: Row) -> Settings:
         wrenches=_wrenches(row),
         papers=_papers(row),
         answers=row.many(ANSWERS),
+        visit_first=row.many(VISIT_FIRST),
         week_starts=row.get(WEEK_STARTS),
+        day_ends=row.get(DAY_ENDS_KEY) or DAY_ENDS,
+        holidays=row.many(HOLIDAYS),
         site=row.get(SITE) or SiteSettings(),
         dossier=row.get(DOSSIER) or DossierSettings(),
     )

@@ -9,7 +9,7 @@ from __future__ import annotations
 import re
 from calendar import monthrange
 from dataclasses import dataclass
-from datetime import date
+from datetime import date, time
 from decimal import ROUND_HALF_UP, Decimal
 from fractions import Fraction
 
@@ -121,6 +121,26 @@ def join_spans(lengths: tuple[Length, ...]) -> Length:
         )
     spans = tuple(span for length in lengths for span in length.spans)
     return Length(sum(length.seconds for length in lengths), spans)
+
+
+_TIME_OF_DAY = re.compile(r"(\d{1,2})[:.](\d{2})", re.ASCII)
+NOON = 12
+
+
+def parse_small_hours(text: str) -> time:
+    """A time between midnight and noon, `4:00`. Raises UnreadableError."""
+    found = _TIME_OF_DAY.fullmatch(text.strip())
+    if not found or int(found[1]) >= NOON or int(found[2]) >= MINUTE:
+        raise UnreadableError(f"'{text}' is no time from 0:00 to 11:59; write 4:00")
+    return time(int(found[1]), int(found[2]))
+
+
+def parse_time_of_day(text: str) -> time:
+    """A time of the clock, `22:30`. Raises UnreadableError."""
+    found = _TIME_OF_DAY.fullmatch(text.strip())
+    if not found or int(found[1]) * HOUR >= DAY or int(found[2]) >= MINUTE:
+        raise UnreadableError(f"'{text}' is no time from 0:00 to 23:59; write 22:30")
+    return time(int(found[1]), int(found[2]))
 
 
 _ISO_DATE = re.compile(r"(\d{4})-(\d{2})-(\d{2})")

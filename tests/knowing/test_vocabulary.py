@@ -34,6 +34,7 @@ NEEDED = {
     "people": "role: builder",
     "exchange": "from: EUR, on: 2026-03-01, rate: 1.1",
     "answers": "gap: W14, because: lost",
+    "holidays": "from: 2026-07-06",
     "own rulebook": "measure: points, limit: at least 0.51",
 }
 BY_NAME = {"people", "wrenches", "papers"}
@@ -138,6 +139,8 @@ def test_the_contract_has_every_word() -> None:
         *("place", "started", "certificated", "rulebook", "citation", "units", "currency"),
         *("exchange", "wrenches", "papers", "answers", "week starts", "site"),
         "dossier",  # the paper and the sender of what the inspector gets
+        "holidays",  # when no work is expected, for the pace
+        "visit before closing",  # areas or tasks that somebody is to look at first
         "own rulebook",  # where a builder whose rulebook is `own` states measure and limit
     }
 
