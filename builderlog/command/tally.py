@@ -1,23 +1,27 @@
-"""`tally`: hours and costs by person, role, day, week, month, area, task and kind of work."""
+"""`tally`: hours and costs by person, role, day, week, month, area, task and kind; the pace."""
 
 from __future__ import annotations
 
 import json
 import sys
 from argparse import ArgumentParser, Namespace
-from collections.abc import Callable, Iterable, Mapping
+from collections.abc import Callable, Iterable, Mapping, Sequence
 
 from builderlog.command.opening import open_journal, take_journal
 from builderlog.command.shape import DONE, MISTAKES, Command
-from builderlog.command.terminal import print_problems, print_table, say
+from builderlog.command.terminal import print_problems, print_table, say, say_indented
 from builderlog.deciding.costs import shown
+from builderlog.deciding.pace import pace, pace_document
 from builderlog.deciding.totals import Tally, tally, tally_document
 from builderlog.deciding.words import counted
 from builderlog.knowing.ledger import Ledger
+from builderlog.sheets.pace import PaceWords, pace_words
 
 STORY = """\
 Every hour counts, those of private notes too. Time that a note gives to no task is listed
 as such. Costs stand in the journal's currency where journal.yaml has a rate for the day.
+The pace tells what is left by the work list's estimates, how fast the builders' own weeks went,
+and between which days all may be done: arithmetic on the past, no promise.
 Where the journal has mistakes, what can be counted is printed all the same, the mistakes
 go to standard error, and the exit status is 1."""
 
@@ -72,7 +76,8 @@ VIEWS: dict[str, tuple[str, tuple[str, ...], Callable[[Tally, Ledger], Rows]]] =
     "area": ("By area", ("area", "hours"), _areas),
     "task": ("By task", ("task", "hours", "notes", "pictures"), _tasks),
 }
-SHOWN_UNLESS_ASKED = ("person", "month", "area")
+PACE = "pace"
+SHOWN_UNLESS_ASKED = ("person", "month", "area", PACE)
 
 
 def options(parser: ArgumentParser) -> None:
@@ -81,9 +86,9 @@ def options(parser: ArgumentParser) -> None:
     parser.add_argument(
         "--by",
         action="append",
-        choices=tuple(VIEWS),
+        choices=(*VIEWS, PACE),
         metavar="VIEW",
-        help=f"one of {', '.join(VIEWS)}; may be given again (unless asked: "
+        help=f"one of {', '.join((*VIEWS, PACE))}; may be given again (unless asked: "
         f"{', '.join(SHOWN_UNLESS_ASKED)})",
     )
     parser.add_argument("--json", action="store_true", help="print one JSON document instead")
@@ -94,15 +99,16 @@ def run(arguments: Namespace) -> int:
     opened = open_journal(arguments)
     totals = tally(opened.ledger)
     if arguments.json:
-        print(json.dumps(tally_document(totals), ensure_ascii=False, indent=2))
+        told = tally_document(totals) | {"pace": pace_document(pace(opened.ledger))}
+        print(json.dumps(told, ensure_ascii=False, indent=2))
     else:
-        _print(totals, opened.ledger, arguments.by or SHOWN_UNLESS_ASKED)
+        _print(totals, opened.ledger, arguments.by)
     sys.stdout.flush()
     print_problems(opened.mistakes, opened.folder, sys.stderr)
     return MISTAKES if opened.mistakes else DONE
 
 
-def _print(totals: Tally, ledger: Ledger, views: Iterable[str]) -> None:
+def _print(totals: Tally, ledger: Ledger, asked: Sequence[str] | None) -> None:
     spent = " + ".join(f"{amount} {code}" for code, amount in shown(totals.spent).items())
     say(
         f"{hours(totals.seconds)} hours in {counted(totals.notes, 'note')} "
@@ -110,9 +116,27 @@ def _print(totals: Tally, ledger: Ledger, views: Iterable[str]) -> None:
         + (f", {spent} spent" if spent else ""),
         sys.stdout,
     )
-    for view in views:
-        title, header, rows = VIEWS[view]
-        print_table(title, header, rows(totals, ledger))
+    for view in asked or SHOWN_UNLESS_ASKED:
+        if view == PACE:
+            _print_pace(pace_words(pace(ledger)), week_by_week=bool(asked))
+        else:
+            title, header, rows = VIEWS[view]
+            print_table(title, header, rows(totals, ledger))
+
+
+def _print_pace(told: PaceWords, *, week_by_week: bool) -> None:
+    """The pace in lines; where it was asked for, its newest weeks before them."""
+    if week_by_week and told.weeks:
+        rows = [(week.week, week.time, week.trailing, week.told) for week in told.weeks]
+        print_table("Pace by week (ISO 8601)", ("week", "hours", "mean of eight", ""), rows)
+    say("", sys.stdout)
+    say("Pace", sys.stdout)
+    widest = max((len(label) for label, _ in told.facts), default=0)
+    for label, words in told.facts:
+        say_indented(f"{label:{widest}}  {words}", 2, sys.stdout, hang=widest + 2)
+    for words in (told.window, told.assumptions, told.caution if told.has_window else ""):
+        if words:
+            say_indented(words, 2, sys.stdout)
 
 
 COMMAND = Command("tally", "add up hours and costs", STORY, options, run)

@@ -9,6 +9,7 @@ from builderlog.deciding.public import PublicDecision, PublicMonth
 from builderlog.sheets.book import Book
 from builderlog.sheets.chart import NO_AREA_TIME
 from builderlog.sheets.note import rows_of
+from builderlog.sheets.pace_site import SitePace, site_pace
 from builderlog.sheets.rows import Link, NoteRow, Photo, TaskTimeRow, Time, time_of
 from builderlog.sheets.shots import best_photo, each_once
 
@@ -30,6 +31,9 @@ class MonthSheet:
     time: Time
     span: str  # "on 8 days, told in 9 notes"
     gap: str | None  # "11 days", the longest pause between two notes
+    per_week: Time | None
+    weeks: str | None  # "4 of 5, 1 on holiday": its weeks with time
+    pace: SitePace | None  # on the newest month's page
     not_shown: str | None
     running: Time
     areas: tuple[TaskTimeRow, ...]
@@ -60,6 +64,9 @@ def month_sheet(book: Book, position: int) -> MonthSheet:
         time=time_of(month.seconds),
         span=_span(month),
         gap=_gap(month),
+        per_week=_per_week(month),
+        weeks=_weeks(month),
+        pace=_site_pace(book, position),
         not_shown=notes_not_shown(month.not_shown),
         running=time_of(month.running_seconds),
         areas=_area_times(book, month),
@@ -94,6 +101,25 @@ def _gap(month: PublicMonth) -> str | None:
     if month.longest_gap_days < 2 or not month.evenings:
         return None
     return words.counted(month.longest_gap_days, "day")
+
+
+def _per_week(month: PublicMonth) -> Time | None:
+    seconds = month.pace.per_week if month.pace and month.evenings else None
+    return time_of(seconds) if seconds else None
+
+
+def _weeks(month: PublicMonth) -> str | None:
+    """In how many of its weeks there was work; None where the month is shorter than a week."""
+    pace = month.pace
+    if pace is None or pace.weeks < 2 or not month.evenings:
+        return None
+    away = f", {pace.holidays} on holiday" if pace.holidays else ""
+    return f"{pace.worked} of {pace.weeks}{away}"
+
+
+def _site_pace(book: Book, position: int) -> SitePace | None:
+    newest = position == len(book.public.months) - 1
+    return site_pace(book.public.pace) if newest and book.public.pace else None
 
 
 def _area_times(book: Book, month: PublicMonth) -> tuple[TaskTimeRow, ...]:
