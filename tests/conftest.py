@@ -7,11 +7,16 @@ from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
 import pytest
+from hypothesis import settings
 
 from tests.outside.tools import chromium_program
 
 if TYPE_CHECKING:
     from playwright.sync_api import Browser
+
+# How long an example takes says how busy the machine is, never whether the claim holds.
+settings.register_profile("untimed", deadline=None)
+settings.load_profile("untimed")
 
 # Headless Chromium asks the network for updates and lists of its own; these keep it silent.
 SILENT = (
