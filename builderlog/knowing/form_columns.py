@@ -78,7 +78,7 @@ _OF_NO_USE = frozenset(
     "credit_unclaimed seconds hours h:mm fabrication_seconds assembly_seconds other_seconds "
     "notes photos first last".split()
 )
-_BRACKETS = re.compile(r"\([^)]*\)|\[[^\]]*\]")
+BRACKETS = re.compile(r"\([^)]*\)|\[[^\]]*\]")
 _HOURS = re.compile(r"[(\[]\s*(?:h|hr|hrs|hours?|h:mm)\s*[)\]]", re.IGNORECASE)
 
 
@@ -122,13 +122,14 @@ def _meaning(text: str) -> Meaning | None:
     """The meaning of a column's name; a unit in brackets says nothing, but minutes are no hours."""
     if text == "#":
         return Meaning.ID
-    found = _MEANINGS.get(_bare(_BRACKETS.sub("", text)) or _bare(text))
-    if found is Meaning.ESTIMATE and _BRACKETS.search(text) and not _HOURS.search(text):
+    found = _MEANINGS.get(bare_name(BRACKETS.sub("", text)) or bare_name(text))
+    if found is Meaning.ESTIMATE and BRACKETS.search(text) and not _HOURS.search(text):
         return None
     return found
 
 
-def _bare(text: str) -> str:
+def bare_name(text: str) -> str:
+    """A column's name without case, blanks and punctuation."""
     return "".join(sign for sign in text.casefold() if sign.isalnum())
 
 
@@ -136,7 +137,7 @@ def _tasks_beside_numbers(header: Row) -> list[Meaning | None]:
     """`No, Task, A, B, C, D`: where a column of numbers holds the ids, `task` holds the names."""
     meanings = [_meaning(cell.text) for cell in header]
     ids = [place for place, meaning in enumerate(meanings) if meaning is Meaning.ID]
-    names = [place for place in ids if _bare(header[place].text) in {"task", "item"}]
+    names = [place for place in ids if bare_name(header[place].text) in {"task", "item"}]
     if len(ids) == 2 and names and Meaning.NAME not in meanings:
         meanings[names[-1]] = Meaning.NAME
     return meanings

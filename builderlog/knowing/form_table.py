@@ -167,6 +167,11 @@ class _Reader:
         return sure or (" " not in text and len(text) <= LONGEST_AREA_ID)
 
 
+def begins_as_sums(text: str) -> bool:
+    """`Total March`, `Sum 2025`: the word for sums at the head of a text."""
+    return _SUMS.match(text) is not None
+
+
 def _names_sums(text: str, *, beyond: bool = False) -> bool:
     """`Total`, `Column totals:`; with numbers beyond a point, which no task has, `Total Wings`.
 

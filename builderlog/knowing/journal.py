@@ -40,6 +40,8 @@ NOTES_FOLDER = "notes/"
 NOTE_ENDINGS = (".md", ".markdown")
 
 Progress = Callable[[int, int], None]  # done, of how many
+# By path, SHA-256 and the journal's currency: what a note says, and what was told of it.
+NoteMemory = dict[tuple[str, str, str | None], tuple[Note, tuple[Problem, ...]]]
 
 
 def read_journal(
@@ -47,15 +49,17 @@ def read_journal(
     cache: Path | None = None,
     progress: Progress | None = None,
     known: Mapping[str, PhotoFile] | None = None,
+    memory: NoteMemory | None = None,
 ) -> Ledger:
     """The ledger of a folder. `cache` is where picture facts are kept (None: nowhere).
 
     `known` are facts of pictures, by path, that were read just now and are not read again.
+    `memory` is filled with what each note says, and spares reading one with the same bytes again.
     """
     settings, told = _settings(folder)
     rulebook, told_rulebook = _rulebook(settings)
     worklist, told_tasks = _worklist(folder)
-    notes, note_digests, told_notes = _notes(folder, settings.currency)
+    notes, note_digests, told_notes = _notes(folder, settings.currency, memory)
     found_seals, told_seals = read_seals(folder)
     seals = in_chain_order(found_seals)
     work, told_hours = _work(notes, settings, worklist, seals)
@@ -124,7 +128,7 @@ def _worklist(folder: Folder) -> tuple[Worklist, tuple[Problem, ...]]:
 
 
 def _notes(
-    folder: Folder, currency: str | None
+    folder: Folder, currency: str | None, memory: NoteMemory | None
 ) -> tuple[tuple[Note, ...], dict[str, str], tuple[Problem, ...]]:
     """All notes that have a day, in order of day and path; the SHA-256 of each file of notes."""
     notes: list[Note] = []
@@ -138,12 +142,20 @@ def _notes(
             continue
         data = folder.read(path)
         digests[path] = digest_of(data)
-        raw, told = read_note(path, data)
-        note, told_note = note_of(raw, currency)
+        key = (path, digests[path], currency)
+        note, told = (memory or {}).get(key) or _read(path, data, currency)
+        if memory is not None:
+            memory[key] = (note, told)
         notes.append(note)
-        problems.extend((*told, *told_note))
+        problems.extend(told)
     dated = sorted((note for note in notes if note.day), key=lambda note: (note.day, note.path))
     return tuple(dated), digests, tuple(problems)
+
+
+def _read(path: str, data: bytes, currency: str | None) -> tuple[Note, tuple[Problem, ...]]:
+    raw, told = read_note(path, data)
+    note, told_note = note_of(raw, currency)
+    return note, (*told, *told_note)
 
 
 def _unread_links(folder: Folder) -> Iterable[Problem]:

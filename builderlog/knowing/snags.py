@@ -18,7 +18,7 @@ def number_snags(notes: Iterable[Note]) -> tuple[tuple[Snag, ...], tuple[Problem
     ordered = tuple(notes)
     snags: dict[str, Snag] = {}
     problems: list[Problem] = []
-    for note, line, number in _numbered(ordered):
+    for note, line, number in numbered(ordered):
         if number in snags:
             told = f"snag {number} is already in {snags[number].note}; give this one another number"
             problems.append(mistake(line.place, "repeated-snag", told))
@@ -30,8 +30,10 @@ def number_snags(notes: Iterable[Note]) -> tuple[tuple[Snag, ...], tuple[Problem
     return tuple(snags.values()), tuple(problems)
 
 
-def _numbered(notes: tuple[Note, ...]) -> Iterator[tuple[Note, SnagLine, str]]:
+def numbered(notes: Iterable[Note]) -> Iterator[tuple[Note, SnagLine, str]]:
     """Each snag with `no`, else the date and its place that day, over all notes of the day.
+
+    The notes are in order of day and path and have a day each.
 
     Notes of which nothing but the time reaches anyone come last on their day, so that the
     inspector, who has them without their snags, counts the same numbers.

@@ -14,6 +14,7 @@ from dataclasses import dataclass
 from datetime import datetime
 
 ORIENTATION, EXIF_POINTER, GPS_POINTER = 0x0112, 0x8769, 0x8825
+MAKE, MODEL = 0x010F, 0x0110
 DATE_TIME_ORIGINAL, OFFSET_TIME_ORIGINAL = 0x9003, 0x9011
 GPS_LATITUDE, GPS_LONGITUDE = 2, 4
 
@@ -28,11 +29,15 @@ Directory = dict[int, bytes]
 
 @dataclass(frozen=True, slots=True)
 class ExifFacts:
-    """`orientation` 1 to 8 (1 where absent or nonsense); `taken` ISO 8601, local time."""
+    """`orientation` 1 to 8 (1 where absent or nonsense); `taken` ISO 8601, local time.
+
+    `camera` is its maker and model, "" where absent.
+    """
 
     orientation: int = 1
     taken: str | None = None
     located: bool = False
+    camera: str = ""
 
 
 def read_exif(block: bytes) -> ExifFacts:
@@ -48,6 +53,7 @@ def read_exif(block: bytes) -> ExifFacts:
         _read_orientation(main, order),
         _read_taken(detail),
         GPS_LATITUDE in place and GPS_LONGITUDE in place,
+        _read_camera(main),
     )
 
 
@@ -86,6 +92,12 @@ def _number(data: bytes, order: str) -> int:
 def _read_orientation(main: Directory, order: str) -> int:
     value = _number(main.get(ORIENTATION, b""), order)
     return value if 1 <= value <= 8 else 1
+
+
+def _read_camera(main: Directory) -> str:
+    """Maker and model; the maker once, where the model begins with it."""
+    make, model = (" ".join(_text(main.get(tag, b"")).split()) for tag in (MAKE, MODEL))
+    return model if model.startswith(make) else f"{make} {model}".strip()
 
 
 def _read_taken(detail: Directory) -> str | None:

@@ -30,6 +30,7 @@ class RawNote:
     table: Table | None
     prose: Prose
     head: Place  # the opening fence, or the beginning of the file
+    closing: int | None = None  # where the line of the closing fence begins, as an offset
 
 
 def read_note(path: str, data: bytes) -> tuple[RawNote, tuple[Problem, ...]]:
@@ -46,7 +47,8 @@ def read_note(path: str, data: bytes) -> tuple[RawNote, tuple[Problem, ...]]:
         return _never_closed(source, head, opening.end(), problems)
     root, told = read_yaml(source, opening.end(), closing.start())
     table, more = as_table(root)
-    note = RawNote(source, table, _prose_after(source, closing.end()), head)
+    prose = _prose_after(source, closing.end())
+    note = RawNote(source, table, prose, head, closing.start())
     return note, (*problems, *told, *more)
 
 

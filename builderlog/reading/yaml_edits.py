@@ -10,7 +10,7 @@ import re
 from collections.abc import Sequence
 from dataclasses import dataclass, field
 
-from builderlog.reading.quoting import in_braces
+from builderlog.reading.quoting import in_braces, quote
 from builderlog.reading.source import Source
 from builderlog.reading.words import Node, Pair, Series, Table, Word
 
@@ -18,6 +18,10 @@ _COLON = re.compile(r"\s*:")
 _BREAK = re.compile(r"\r\n|\n|\r")
 _BLANK_LINE = re.compile(r"(?:\r\n|\n|\r(?!\n))[ \t]*[\r\n]")
 _DASH = re.compile(r"-[ ]+")
+_ENDS_IN_BRACKETS = re.compile(r"[,\[\]{}\r\n]|:\Z")  # a plain word goes on past them elsewhere
+_KEPT_LINES = re.compile(r"([|>]\d?\+.*?)(?:\r\n|\n|\r|\Z)", re.DOTALL)  # blank lines count in it
+_COMMENT_LINE = re.compile(r"(?:\r\n|\n|\r(?!\n))([ ]*)#[^\r\n]*")
+_LINE_BEGIN = re.compile(r"(?:\r\n|\n|\r(?!\n))(?=[^\r\n])")
 _BLANK_TO_CLOSE = re.compile(r"[ \t]+(?=[,\]}])")
 _SEPARATOR = re.compile(r",\s*")
 STEP = 2  # columns by which a list that begins stands in from its key
@@ -71,11 +75,20 @@ class Edits:
         found = _BREAK.search(self.source.text, at)
         return found.start() if found else len(self.source.text)
 
+    def end_with_comments(self, at: int, column: int) -> int:
+        """The same, or the end of the last comment line right below that begins past a column."""
+        end = self.line_end(at)
+        while (found := _COMMENT_LINE.match(self.source.text, end)) and len(found[1]) >= column:
+            end = found.end()
+        return end
+
     def end_of(self, node: Node) -> int:
         """Where the last word of a node ends: libyaml counts what follows to a node in lines."""
         place = node.place
         if isinstance(node, Word):
-            return place.start + len(self.source.text[place.start : place.end].rstrip())
+            raw = self.source.text[place.start : place.end]
+            kept = None if node.plain else _KEPT_LINES.fullmatch(raw)
+            return place.start + (kept.end(1) if kept else len(raw.rstrip()))
         if self.is_flow(node):
             return place.end
         if isinstance(node, Table):
@@ -95,6 +108,31 @@ class Edits:
         """Other YAML in the place of a node."""
         self.pieces.append((node.place.start, self.end_of(node), new))
 
+    def replace_text(self, word: Word, text: str) -> None:
+        """Another text in the place of a word, in the quotes that it has now."""
+        self.replace(word, _in_quotes_of(self.raw(word), text))
+
+    def wrap(self, node: Node, before: str, after: str) -> None:
+        """Text around a node, which is then in brackets: in quotes where it needs them there."""
+        opening, closing = self._quotes_for(node)
+        start, end = node.place.start, self.end_of(node)
+        self.pieces.insert(0, (start, start, before + opening))
+        if opening == "'":
+            for found in re.finditer("'", self.source.text[start:end]):
+                self.insert(start + found.start(), "'")
+        self.insert(end, closing + after)
+
+    def _quotes_for(self, node: Node) -> tuple[str, str]:
+        """The quotes that a node wants within brackets. Raises CannotEditError."""
+        raw = self.raw(node)
+        if not self._stands_alone(node) or raw[:1] in ("|", ">"):
+            raise CannotEditError(
+                "what stands here over several lines cannot get brackets; put it in one line"
+            )
+        if not isinstance(node, Word) or not node.plain or not _ENDS_IN_BRACKETS.search(raw):
+            return "", ""
+        return ('"', '"') if quote(raw)[1:-1] == raw else ("'", "'")
+
     def insert(self, at: int, new: str) -> None:
         """More text at an offset."""
         self.pieces.append((at, at, new))
@@ -103,7 +141,7 @@ class Edits:
         """Gives a key a text, in the quotes that its value has now."""
         pair = pair_of(table, key)
         if pair and isinstance(pair.value, Word) and not pair.value.empty:
-            self.replace(pair.value, _in_quotes_of(self.raw(pair.value), text))
+            self.replace_text(pair.value, text)
         else:
             self.set_yaml(table, key, in_braces(text), order)
 
@@ -130,9 +168,14 @@ class Edits:
             self.pieces.append((self.line_end(end), self.end_of(pair.value), ""))
 
     def insert_pair(self, table: Table, key: str, value: str, order: Sequence[str]) -> None:
-        """A key that is not there yet; `value` is what follows its colon, blank or line end too."""
+        """A key that is not there yet; `value` is what follows its colon, blank or line end too.
+
+        It comes behind the last of those that `order` has before it; words that `order` does not
+        have are passed over.
+        """
         written, places = f"{key}:{value}", {word: place for place, word in enumerate(order)}
-        before = [pair for pair in table.pairs if places[pair.key.text] < places[key]]
+        after = len(places)
+        before = [pair for pair in table.pairs if places.get(pair.key.text, after) < places[key]]
         if self.is_flow(table):
             if before:
                 self.insert(self.end_of_pair(before[-1]), f", {written}")
@@ -141,7 +184,7 @@ class Edits:
             return
         indent = " " * (table.place.column - 1)
         if before:
-            end = self.line_end(self.end_of_pair(before[-1]))
+            end = self.end_with_comments(self.end_of_pair(before[-1]), table.place.column)
             self.insert(end, f"{self.line_break(end)}{indent}{written}")
         else:
             at = table.pairs[0].key.place.start
@@ -150,24 +193,34 @@ class Edits:
     def append(self, table: Table, key: str, items: Sequence[Item], order: Sequence[str]) -> None:
         """More items at the end of the list that a key holds, or a list where it holds none.
 
-        A single item that stands without a list gets brackets. Raises CannotEditError where it
-        is written over several lines.
+        A single item that stands without a list gets brackets; one over several lines of keys
+        gets a dash, and its lines are set in.
         """
         pair = pair_of(table, key)
-        flow = [item.flow for item in items]
         if pair is None or is_empty(pair.value):
             self._begin_list(table, key, items, order)
-        elif isinstance(pair.value, Series):
-            if self.is_flow(pair.value):
-                self._append_in_flow(pair.value, flow)
-            else:
-                self._append_in_block(pair.value, items)
-        elif isinstance(pair.value, Word) or self.is_flow(pair.value):
-            start = pair.value.place.start
-            self.pieces.insert(0, (start, start, "["))  # before what may replace the item itself
-            self.insert(self.end_of(pair.value), "".join(f", {item}" for item in flow) + "]")
         else:
-            raise CannotEditError(f"'{key}' holds one item without a dash; put '- ' before it")
+            self.append_to(pair.value, items, table.place.column)
+
+    def append_to(self, node: Node, items: Sequence[Item], column: int = 0) -> None:
+        """More items behind what a key holds already; `column`, from 1, is where the key begins."""
+        if isinstance(node, Series) and self.is_flow(node):
+            self._append_in_flow(node, [item.flow for item in items])
+        elif isinstance(node, Series):
+            self._append_in_block(node, items, column)
+        elif isinstance(node, Table) and not self.is_flow(node):
+            self._append_below_lines(node, items)
+        else:
+            self.wrap(node, "[", "".join(f", {item.flow}" for item in items) + "]")
+
+    def _append_below_lines(self, table: Table, items: Sequence[Item]) -> None:
+        """The lines of keys become the first item of a list with dashes."""
+        start, indent = table.place.start, table.place.column - 1
+        end = self.end_with_comments(self.end_of(table), indent)
+        self.insert(start, "- ")
+        for found in _LINE_BEGIN.finditer(self.source.text, start, end):
+            self.insert(found.end(), " " * STEP)
+        self.insert(end, Frame(self.line_break(end), indent).lines_of(items))
 
     def _begin_list(
         self, table: Table, key: str, items: Sequence[Item], order: Sequence[str]
@@ -198,12 +251,15 @@ class Edits:
         between = self.source.text[self.end_of(series.items[-2]) : series.items[-1].place.start]
         return between if _SEPARATOR.fullmatch(between) else ", "
 
-    def _append_in_block(self, series: Series, items: Sequence[Item]) -> None:
-        """More items below the last of a list with dashes, parted as its last two are."""
+    def _append_in_block(self, series: Series, items: Sequence[Item], column: int) -> None:
+        """More items below the last of a list with dashes, parted as its last two are.
+
+        A comment right below the last stays with it, unless it may be the next key's.
+        """
         text = self.source.text
         dash = text[series.place.start : series.items[0].place.start]
         last = series.items[-1]
-        end = self.line_end(self.end_of(last))
+        end = self.end_with_comments(self.end_of(last), max(series.place.column - 1, column))
         above = self.end_of(series.items[-2]) if len(series.items) > 1 else last.place.start
         frame = Frame(
             self.line_break(end),

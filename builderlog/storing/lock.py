@@ -5,8 +5,9 @@ Not a guard against programs other than ours, and not a queue: who comes second 
 
 from __future__ import annotations
 
+import time
 from collections.abc import Iterator
-from contextlib import contextmanager
+from contextlib import ExitStack, contextmanager
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -16,7 +17,13 @@ if TYPE_CHECKING:
     from filelock import BaseFileLock
 
 LOCK_NAME = "lock"
+PATIENCE_SECONDS = 10.0
+PAUSE_SECONDS = 0.1
 ATTEMPTS = 3  # the holder may be just taking the lock file or its folder away
+
+
+class Busy(Refused):
+    """Another process holds the lock."""
 
 
 @contextmanager
@@ -36,6 +43,22 @@ def hold(folder: Path, what: str) -> Iterator[Path]:
         lock.release()
 
 
+@contextmanager
+def hold_soon(folder: Path, what: str) -> Iterator[Path]:
+    """The same, waiting for some seconds while another process holds it."""
+    ends = time.monotonic() + PATIENCE_SECONDS
+    with ExitStack() as stack:
+        file: Path | None = None
+        while file is None:
+            try:
+                file = stack.enter_context(hold(folder, what))
+            except Busy:
+                if time.monotonic() > ends:
+                    raise
+                time.sleep(PAUSE_SECONDS)
+        yield file
+
+
 def _take(file: Path, what: str) -> BaseFileLock:
     """The lock, held. A lock file that vanished while we took it is tried again."""
     from filelock import FileLock, Timeout
@@ -50,7 +73,7 @@ def _take(file: Path, what: str) -> BaseFileLock:
             reason = error
         else:
             return lock
-    raise Refused(
+    raise Busy(
         f"{what} is busy: another builderlog is writing there; "
         "wait until it is done, then try again"
     ) from reason

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from datetime import time
 from decimal import Decimal
 from pathlib import Path
 
@@ -36,6 +37,7 @@ wrenches: {small wrench: [2025-01-15, 2026-01-15], big wrench: {calibrated: 2026
 papers: {registration: 2026-02-01, plan: {have: 2026-02-02, file: papers/k.pdf}, letter: }
 answers: [{gap: W14, because: the camera was lost}]
 week starts: sunday
+day ends: 5:30
 site: {address: "https://example.org/", theme: trammel, findable: yes, show: [costs, full names]}
 """
 
@@ -70,9 +72,21 @@ def test_every_word_of_journal_yaml_is_read(tmp_path: Path) -> None:
         "Ines",
         "Ines",
     )
+    assert settings.day_ends == time(5, 30)
     assert (settings.rulebook, settings.units, settings.currency, settings.week_starts) == (
         *("us-checklist", "metric", "USD", "sunday"),
     )
+
+
+def test_a_day_ends_in_the_small_hours(tmp_path: Path) -> None:
+    """`day ends` is four in the morning unless said, and never a time after noon."""
+    text = "title: x\nbuilder: Ines\npeople: {Ines: builder}\n"
+    assert settings_of(tmp_path / "a", text).day_ends == time(4)
+    for number, wrong in enumerate(("12:00", "4", "3:60", "-1:00", "late")):
+        ledger = ledger_of(tmp_path / f"{number}", {"journal.yaml": f"{text}day ends: '{wrong}'\n"})
+        assert [problem.code for problem in ledger.problems] == ["unreadable"]
+        assert f"'{wrong}' is no time from 0:00 to 11:59" in ledger.problems[0].message
+        assert ledger.settings.day_ends == time(4)
 
 
 def test_rates_wrenches_papers_and_answers_are_read(tmp_path: Path) -> None:

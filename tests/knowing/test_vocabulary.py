@@ -139,6 +139,7 @@ def test_the_contract_has_every_word() -> None:
         *("place", "started", "certificated", "rulebook", "citation", "units", "currency"),
         *("exchange", "wrenches", "papers", "answers", "week starts", "site"),
         "dossier",  # the paper and the sender of what the inspector gets
+        "day ends",  # till then a note belongs to the evening before
         "holidays",  # when no work is expected, for the pace
         "visit before closing",  # areas or tasks that somebody is to look at first
         "own rulebook",  # where a builder whose rulebook is `own` states measure and limit

@@ -176,17 +176,30 @@ def test_a_list_without_words_keeps_its_comments(text: str) -> None:
 
 
 @pytest.mark.parametrize(
-    ("text", "table"),
+    ("text", "table", "expected"),
     [
-        ("areas:\n  - area: W\n    tasks:\n      task: W1\n      name: a\n", "task\nW2"),
-        ("areas:\n  area: W\n  tasks: [W1]\n", "task\nV2"),
+        (
+            "areas:\n  - area: W\n    tasks:\n      task: W1\n      name: a\n",
+            "task\nW2",
+            "areas:\n  - area: W\n    tasks:\n      - task: W1\n        name: a\n"
+            + "      - task: W2\n",
+        ),
+        (
+            "areas:\n  area: W\n  tasks: [W1]\n",
+            "task\nV2",
+            "areas:\n  - area: W\n    tasks: [W1]\n  - area: V\n    tasks:\n      - {task: V2}\n",
+        ),
     ],
 )
-def test_what_cannot_be_changed_in_place_is_refused(text: str, table: str) -> None:
+def test_one_task_or_area_without_a_dash_gets_one(text: str, table: str, expected: str) -> None:
+    """Its lines are set in, and the new one comes below it."""
+    assert after(text, table) == expected
+
+
+def test_what_cannot_be_changed_in_place_is_refused() -> None:
     """Odd YAML is told with what to write, and nothing comes of it."""
-    with pytest.raises(CannotEditError) as refused:
-        after(text, table)
-    assert "- " in str(refused.value)
+    with pytest.raises(CannotEditError, match="put it in one line"):
+        after("areas:\n- area: W\n  tasks: |\n    W1\n", "task\nW2")
 
 
 def test_an_outcome_that_says_something_else_is_refused() -> None:

@@ -104,11 +104,68 @@ def test_an_item_that_gets_brackets_may_be_changed_too() -> None:
     assert edits.changed() == "a: [{y: 1}, {a: 1}]\nb: z"
 
 
-def test_one_item_over_lines_without_a_dash_cannot_be_joined() -> None:
-    """Brackets cannot go around lines of keys; the message says what to put there."""
-    edits, table = opened("a:\n  b: 1\n  c: 2\n")
-    with pytest.raises(CannotEditError, match="put '- ' before it"):
+def test_one_item_over_lines_gets_a_dash() -> None:
+    """Its lines are set in below the dash, comments and the lines of a text too, blank ones not."""
+    edits, table = opened("a:\n  b: |\n    x\n\n   \n    y\n  # c\n  c: 2\nd: 3\n")
+    edits.append(table, "a", [ITEM], ORDER)
+    assert edits.changed() == (
+        "a:\n  - b: |\n      x\n\n     \n      y\n    # c\n    c: 2\n  - a: 1\n    b: 2\nd: 3\n"
+    )
+
+
+def test_a_text_over_lines_cannot_get_brackets() -> None:
+    """A text with a bar would lose its lines there."""
+    edits, table = opened("a: |\n  x\n")
+    with pytest.raises(CannotEditError, match="put it in one line"):
         edits.append(table, "a", [ITEM], ORDER)
+
+
+@pytest.mark.parametrize(
+    ("text", "expected"),
+    [
+        ("a: x, y", 'a: ["x, y", {a: 1}]'),
+        ('a: it\'s "x", y', "a: ['it''s \"x\", y', {a: 1}]"),
+        ("a: 19:10-22:25", "a: [19:10-22:25, {a: 1}]"),
+        ("a: 'x, y'", "a: ['x, y', {a: 1}]"),
+    ],
+)
+def test_a_word_that_gets_brackets_gets_quotes_where_it_needs_them(
+    text: str, expected: str
+) -> None:
+    """What would end in brackets is quoted; its own quotes stay what they are."""
+    edits, table = opened(text)
+    edits.append(table, "a", [ITEM], ORDER)
+    assert edits.changed() == expected
+
+
+@pytest.mark.parametrize(
+    ("text", "expected"),
+    [
+        ("a:\n  - x\n  # - y\nb: z", "a:\n  - x\n  # - y\n  - a: 1\n    b: 2\nb: z"),
+        ("a:\n- x\n# of b\nb: z", "a:\n- x\n- a: 1\n  b: 2\n# of b\nb: z"),
+        ("a:\n- x\n # of x\nb: z", "a:\n- x\n # of x\n- a: 1\n  b: 2\nb: z"),
+        ("a:\n  - x\n\n  # apart\nb: z", "a:\n  - x\n  - a: 1\n    b: 2\n\n  # apart\nb: z"),
+    ],
+)
+def test_a_comment_below_the_last_item_stays_with_it(text: str, expected: str) -> None:
+    """Unless it begins where the keys begin: then it is the next key's."""
+    edits, table = opened(text)
+    edits.append(table, "a", [ITEM], ORDER)
+    assert edits.changed() == expected
+
+
+def test_keys_that_the_order_does_not_know_are_passed_over() -> None:
+    """A key comes behind the last one that stands before it in the order."""
+    edits, table = opened("x: 0\na: 1\n  # of a\ny: 2\nc: 3\n")
+    edits.set_text(table, "b", "2", ORDER)
+    assert edits.changed() == "x: 0\na: 1\n  # of a\nb: 2\ny: 2\nc: 3\n"
+
+
+def test_blank_lines_that_belong_to_a_text_stay_in_it() -> None:
+    """A text with a plus keeps its blank lines, so that what comes behind it comes below them."""
+    edits, table = opened("a: |+\n  x\n\nc: 3\n")
+    edits.set_text(table, "b", "2", ORDER)
+    assert edits.changed() == "a: |+\n  x\n\nb: 2\nc: 3\n"
 
 
 def test_a_node_ends_with_its_last_word() -> None:

@@ -8,7 +8,7 @@ from pathlib import Path
 
 import pytest
 
-from builderlog.storing.lock import hold
+from builderlog.storing.lock import Busy, hold, hold_soon
 from builderlog.storing.refusal import Refused
 
 HOLDER = """
@@ -53,3 +53,18 @@ def test_folder_that_cannot_be_made(tmp_path: Path) -> None:
     refused = pytest.raises(Refused, match="could not lock the journal")
     with refused, hold(tmp_path / "file", "the journal"):
         pytest.fail("held a lock in a file")
+
+
+def test_a_short_wait(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Who may wait gets the lock once it is free, and is refused when that takes too long."""
+    monkeypatch.setattr("builderlog.storing.lock.PATIENCE_SECONDS", 0.3)
+    first = hold(tmp_path, "the journal")
+    first.__enter__()
+    with pytest.raises(Busy, match="busy"), hold_soon(tmp_path, "the journal"):
+        pass
+    monkeypatch.setattr("builderlog.storing.lock.PATIENCE_SECONDS", 10.0)
+    monkeypatch.setattr(
+        "builderlog.storing.lock.time.sleep", lambda _: first.__exit__(None, None, None)
+    )
+    with hold_soon(tmp_path, "the journal") as file:
+        assert file == tmp_path / "lock"
