@@ -10,6 +10,8 @@ from datetime import date
 
 from builderlog.deciding.checks_files import finder_of
 from builderlog.deciding.stakes import builder_tenths, stakes
+from builderlog.deciding.words import counted
+from builderlog.knowing.entries import Note
 from builderlog.knowing.files import NotFoundError
 from builderlog.knowing.ledger import Ledger
 from builderlog.knowing.rulebook import Measure
@@ -19,10 +21,38 @@ from builderlog.reading.problem import Problem, doubt, gap
 PHOTO_MAY_DIFFER_DAYS = 1
 
 
-def photos_without_caption(ledger: Ledger) -> Iterator[Problem]:
-    """A picture that no words describe: a reader who cannot see it gets only date and tasks."""
+def only_pictures(ledger: Ledger) -> Iterator[Problem]:
+    """A note that was laid out for pictures and says nothing of the evening yet."""
     for note in ledger.notes:
-        for line in note.photos:
+        if _says_nothing_else(note):
+            told = f"{counted(len(note.photos), 'picture')} of {note.day}, and neither hours, tasks"
+            told = f"{told} nor words; write who worked how long on what, and what was done"
+            yield gap(note.photos[0].photo.place, "only-pictures", told)
+
+
+def _says_nothing_else(note: Note) -> bool:
+    """Pictures, and but the circumstances: title, place, day of writing, who may see it."""
+    if not note.photos or note.prose.text.strip():
+        return False
+    circumstances = Note(
+        *(note.path, note.place, note.day),
+        title=note.title,
+        photos=note.photos,
+        where=note.where,
+        written=note.written,
+        privacy=note.privacy,
+        prose=note.prose,
+    )
+    return note == circumstances
+
+
+def photos_without_caption(ledger: Ledger) -> Iterator[Problem]:
+    """A picture that no words describe: a reader who cannot see it gets only date and tasks.
+
+    A note with nothing but pictures is told as a whole.
+    """
+    for note in ledger.notes:
+        for line in note.photos if not _says_nothing_else(note) else ():
             if line.caption is None:
                 told = (
                     f"'{line.photo}' has no caption; write caption: what a reader should see in it"
@@ -68,6 +98,7 @@ def done_without_work(ledger: Ledger) -> Iterator[Problem]:
 
 
 EVIDENCE_CHECKS: tuple[Callable[[Ledger], Iterable[Problem]], ...] = (
+    only_pictures,
     photos_without_caption,
     photos_of_another_day,
     done_without_work,

@@ -18,6 +18,7 @@ from builderlog.reading.problem import Place, Problem, doubt, mistake
 
 LONG_DAY = 16 * HOUR
 LONG_SILENCE_DAYS = 3 * 366
+LONG_HOLIDAY_DAYS = 366
 
 
 def long_days(ledger: Ledger) -> Iterator[Problem]:
@@ -128,6 +129,18 @@ def far_from_the_others(ledger: Ledger) -> Iterator[Problem]:
             yield doubt(note.place, "far-from-others", f"{told} if that is not so")
 
 
+def holidays_in_order(ledger: Ledger) -> Iterator[Problem]:
+    """A holiday ends on its first day or later; one of more than a year may be a slip."""
+    for holiday in ledger.settings.holidays:
+        first, last = holiday.since.day, holiday.last
+        if holiday.until and last < first:
+            told = f"this holiday ends on {last}, before its first day, {first}; mend one of them"
+            yield mistake(holiday.until.place, "ends-before-it-begins", told)
+        elif holiday.until and (last - first).days > LONG_HOLIDAY_DAYS:
+            told = f"this holiday goes on from {first} until {last}; mend the year if it is wrong"
+            yield doubt(holiday.until.place, "long-holiday", told)
+
+
 def fixed_before_found(ledger: Ledger) -> Iterator[Problem]:
     """A snag put right before it was found."""
     for snag in ledger.snags:
@@ -154,6 +167,7 @@ TIME_CHECKS: tuple[Callable[[Ledger], Iterable[Problem]], ...] = (
     before_the_start,
     outside_their_time,
     far_from_the_others,
+    holidays_in_order,
     fixed_before_found,
     rates_repeated,
 )

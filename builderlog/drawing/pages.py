@@ -87,6 +87,7 @@ def _filters(frames: Frames) -> dict[str, Any]:
         "url": drawer.url,
         "picture": drawer.picture,
         "picture_url": drawer.picture_url,
+        "picture_address": drawer.picture_address,
         "prose": drawer.prose,
         "hours_chart": _hours_chart,
         "swatch": _swatch,
@@ -123,6 +124,13 @@ class _Drawer:
         """The relative URL of a `Photo`'s largest copy."""
         shown = _expect(photo, Photo, "picture_url")
         return relative_url(_page_of(context), self.frames[shown.digest][-1].path)
+
+    @pass_context
+    def picture_address(self, context: Context, photo: object) -> str:
+        """The whole address of a `Photo`'s largest copy, where the site's is known."""
+        shown = _expect(photo, Photo, "picture_address")
+        chrome: Chrome = context["chrome"]
+        return f"{chrome.address or ''}{self.frames[shown.digest][-1].path}"
 
     @pass_context
     def prose(self, context: Context, text: object) -> Markup:

@@ -2,21 +2,26 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+from pathlib import Path
 from typing import Protocol
 
 from builderlog.deciding import addresses
 from builderlog.deciding.public import PublicLedger
+from builderlog.drawing.feed import feed_bytes
+from builderlog.drawing.finding import finding_files
 from builderlog.drawing.frames import Pictures, frames_of
 from builderlog.drawing.pages import Easel, set_up
-from builderlog.drawing.pictures import read_copy
+from builderlog.drawing.pictures import CopyRef, read_copy
 from builderlog.drawing.theme import Theme, ThemeFault
 from builderlog.reading.problem import Place
+from builderlog.sheets.feed import Feed
 from builderlog.sheets.shots import keep_pictures, shown_digests
-from builderlog.sheets.site import Page, all_pages
+from builderlog.sheets.site import Page, all_feeds, all_pages
 from builderlog.storing.cache import Store
 
-NO_ROBOTS = b"User-agent: *\nDisallow: /\n"
+Item = Page | Feed | CopyRef | Path | bytes  # what a file of the site is made of
 
 
 class Receiver(Protocol):
@@ -27,10 +32,27 @@ class Receiver(Protocol):
         ...
 
 
-def draw_site(
-    public: PublicLedger, pictures: Pictures, theme: Theme, store: Store
-) -> Iterator[tuple[str, bytes]]:
-    """Every file of the site as (site path, bytes), each path once.
+@dataclass(frozen=True, slots=True)
+class SitePlan:
+    """Every file of the site by its path, none of them drawn yet."""
+
+    easel: Easel
+    items: Mapping[str, Item]
+
+    def draw(self, path: str, store: Store) -> bytes:
+        """The bytes of one file; KeyError where the site has none. Raises `ThemeFault`."""
+        item = self.items[path]
+        if isinstance(item, Page):
+            return page_bytes(self.easel, item, store)
+        if isinstance(item, Feed):
+            return feed_bytes(item, self.easel.frames)
+        if isinstance(item, CopyRef):
+            return read_copy(store, item)
+        return item.read_bytes() if isinstance(item, Path) else item
+
+
+def plan_site(public: PublicLedger, pictures: Pictures, theme: Theme) -> SitePlan:
+    """What the site consists of, each path once.
 
     `pictures` are the copies by digest, from which only those that public notes show are taken;
     a picture without copies is left out of the pages. Raises `ThemeFault`.
@@ -38,17 +60,21 @@ def draw_site(
     drawable = keep_pictures(public, {digest for digest, copies in pictures.items() if copies})
     digests = shown_digests(drawable)
     easel = set_up(theme, {digest: frames_of(digest, pictures[digest]) for digest in digests})
-    drawn: set[str] = set()
-    for page in all_pages(drawable):
-        drawn.add(page.path)
-        yield page.path, page_bytes(easel, page, store)
-    for path, data in _pictures(digests, pictures, store):
-        drawn.add(path)
-        yield path, data
-    if not public.findable:
-        drawn.add(addresses.ROBOTS)
-        yield addresses.ROBOTS, NO_ROBOTS
-    yield from _plain_files(theme, drawn)
+    items: dict[str, Item] = {page.path: page for page in all_pages(drawable)}
+    items.update({feed.path: feed for feed in all_feeds(drawable)})
+    items.update(_pictures(digests, pictures))
+    items.update(finding_files(drawable, [path for path in items if path.endswith(".html")]))
+    items.update(dict(_plain_files(theme, items)))
+    return SitePlan(easel, items)
+
+
+def draw_site(
+    public: PublicLedger, pictures: Pictures, theme: Theme, store: Store
+) -> Iterator[tuple[str, bytes]]:
+    """Every file of the site as (site path, bytes), each path once. Raises `ThemeFault`."""
+    plan = plan_site(public, pictures, theme)
+    for path in plan.items:
+        yield path, plan.draw(path, store)
 
 
 def write_site(
@@ -72,15 +98,13 @@ def page_bytes(easel: Easel, page: Page, store: Store) -> bytes:
     return data
 
 
-def _pictures(
-    digests: tuple[str, ...], pictures: Pictures, store: Store
-) -> Iterator[tuple[str, bytes]]:
+def _pictures(digests: tuple[str, ...], pictures: Pictures) -> Iterator[tuple[str, CopyRef]]:
     for digest in digests:
         for copy in {copy.width_px: copy for copy in pictures[digest]}.values():
-            yield addresses.picture_path(digest, copy.width_px), read_copy(store, copy)
+            yield addresses.picture_path(digest, copy.width_px), copy
 
 
-def _plain_files(theme: Theme, drawn: set[str]) -> Iterator[tuple[str, bytes]]:
+def _plain_files(theme: Theme, drawn: Mapping[str, Item]) -> Iterator[tuple[str, Path]]:
     """The theme's own files. Raises `ThemeFault` for one that would stand in a page's place."""
     for path, file in theme.plain_files().items():
         if path in drawn:
@@ -88,4 +112,4 @@ def _plain_files(theme: Theme, drawn: set[str]) -> Iterator[tuple[str, bytes]]:
                 Place(theme.shown(file)),
                 f"the site has a file {path!r} of its own; give this one another name",
             )
-        yield path, file.read_bytes()
+        yield path, file

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, replace
+from functools import lru_cache
 from itertools import pairwise
 
 from builderlog.deciding import addresses, words
@@ -26,6 +27,7 @@ from builderlog.sheets.rows import (
     MonthRow,
     NoteRow,
     SnagRow,
+    Time,
     day_of,
     time_of,
 )
@@ -161,7 +163,12 @@ def first_words(note: PublicNote) -> str:
 
     The words of a link stay, a picture's do not.
     """
-    tokens = parse(note.prose)
+    return _first_words(note.prose)
+
+
+@lru_cache(maxsize=4096)  # a site and its feeds ask for the same, and so does a live one each time
+def _first_words(prose: str) -> str:
+    tokens = parse(prose)
     for opening, inline in pairwise(tokens):
         if opening.type == "paragraph_open" and opening.level == 0:
             kept = (
@@ -211,7 +218,14 @@ def month_row(month: PublicMonth) -> MonthRow:
         notes=words.counted(month.evenings, "note"),
         pictures=words.counted(month.photos, "picture"),
         empty=month.evenings == 0,
+        per_week=per_week_of(month),
     )
+
+
+def per_week_of(month: PublicMonth) -> Time | None:
+    """A month's hours a week; None where it has none, or the record less than a week of it."""
+    seconds = month.pace.per_week if month.pace and month.evenings else None
+    return time_of(seconds) if seconds else None
 
 
 def snag_row(book: Book, snag: PublicSnag) -> SnagRow:

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 from builderlog.deciding import words
 from builderlog.deciding.public import PublicDecision, PublicMonth
-from builderlog.sheets.book import Book
+from builderlog.sheets.book import Book, per_week_of
 from builderlog.sheets.chart import NO_AREA_TIME
 from builderlog.sheets.note import rows_of
 from builderlog.sheets.pace_site import SitePace, site_pace
@@ -64,7 +64,7 @@ def month_sheet(book: Book, position: int) -> MonthSheet:
         time=time_of(month.seconds),
         span=_span(month),
         gap=_gap(month),
-        per_week=_per_week(month),
+        per_week=per_week_of(month),
         weeks=_weeks(month),
         pace=_site_pace(book, position),
         not_shown=notes_not_shown(month.not_shown),
@@ -101,11 +101,6 @@ def _gap(month: PublicMonth) -> str | None:
     if month.longest_gap_days < 2 or not month.evenings:
         return None
     return words.counted(month.longest_gap_days, "day")
-
-
-def _per_week(month: PublicMonth) -> Time | None:
-    seconds = month.pace.per_week if month.pace and month.evenings else None
-    return time_of(seconds) if seconds else None
 
 
 def _weeks(month: PublicMonth) -> str | None:

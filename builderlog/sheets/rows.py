@@ -142,6 +142,7 @@ class MonthRow:
     notes: str  # "9 notes"
     pictures: str  # "4 pictures"
     empty: bool
+    per_week: Time | None = None
 
 
 @dataclass(frozen=True, slots=True)

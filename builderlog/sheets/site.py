@@ -9,9 +9,11 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from builderlog.deciding import addresses, words
+from builderlog.deciding.addresses import relative_url
 from builderlog.deciding.public import PublicLedger, PublicNote
 from builderlog.sheets.book import Book, open_book
 from builderlog.sheets.claim import ClaimSheet, claim_sheet
+from builderlog.sheets.feed import Feed, feed_links, feeds
 from builderlog.sheets.front import FrontSheet, front_sheet
 from builderlog.sheets.lists import (
     NextSheet,
@@ -25,7 +27,7 @@ from builderlog.sheets.lists import (
 )
 from builderlog.sheets.month import MonthSheet, month_sheet, notes_not_shown
 from builderlog.sheets.note import ArchiveSheet, NoteSheet, archive_sheet, note_sheet
-from builderlog.sheets.rows import Link
+from builderlog.sheets.rows import Link, Photo
 from builderlog.sheets.work import AreaSheet, TaskSheet, area_sheet, task_sheet
 
 PageSheet = (
@@ -72,6 +74,10 @@ class Chrome:
     not_shown: str | None
     caution: str
     findable: bool
+    feeds: tuple[Link, ...] = ()
+    canonical: str | None = None  # the page's whole address, only where it may be found there
+    address: str | None = None  # of the site's folder, on the same terms
+    card: Photo | None = None  # the picture that stands for the page where it is shared
 
 
 @dataclass(frozen=True, slots=True)
@@ -95,6 +101,11 @@ def all_pages(public: PublicLedger) -> Iterator[Page]:
     yield from _task_pages(book)
     yield from _claim_page(book)
     yield from _list_pages(book)
+
+
+def all_feeds(public: PublicLedger) -> tuple[Feed, ...]:
+    """The feeds of the site, which no page shows but to programs."""
+    return feeds(open_book(public))
 
 
 @dataclass(frozen=True, slots=True)
@@ -218,8 +229,26 @@ def _page(book: Book, head: _Head, sheet: PageSheet) -> Page:
         not_shown=notes_not_shown(public.not_shown),
         caution=CAUTION,
         findable=public.findable,
+        feeds=feed_links(public),
+        canonical=canonical(public, head.path),
+        address=public.address if public.findable else None,
+        card=_card(sheet),
     )
     return Page(head.path, head.kind, chrome, sheet)
+
+
+def canonical(public: PublicLedger, path: str) -> str | None:
+    """The whole address of a page; None where there is no address, or nobody is to find it."""
+    if public.address is None or not public.findable:
+        return None
+    return public.address + ("" if path == addresses.FRONT else relative_url("", path))
+
+
+def _card(sheet: PageSheet) -> Photo | None:
+    """The picture that opens the page, of the front page that of its newest note."""
+    if isinstance(sheet, NoteSheet | MonthSheet):
+        return sheet.cover
+    return sheet.lead.cover if isinstance(sheet, FrontSheet) and sheet.lead else None
 
 
 def _nav(book: Book, head: _Head) -> tuple[NavLink, ...]:

@@ -9,6 +9,8 @@ import pillow_heif
 from PIL import Image, ImageCms
 from PIL.PngImagePlugin import PngInfo
 
+from tests.reading.shop_pictures import HASTY
+
 RED, GREEN, BLUE, YELLOW = (220, 20, 20), (20, 160, 20), (20, 20, 220), (230, 220, 20)
 Color = tuple[int, ...]
 
@@ -25,10 +27,11 @@ def corners(width: int = 60, height: int = 40) -> Image.Image:
 def encode(image: Image.Image, kind: str, **words: object) -> bytes:
     """The bytes of an image in a kind of file."""
     out = io.BytesIO()
+    how = {**HASTY.get(kind, {}), **words}
     if kind == "HEIF":
-        pillow_heif.from_pillow(image).save(out, **words)
+        pillow_heif.from_pillow(image).save(out, **how)
     else:
-        image.save(out, kind, **words)
+        image.save(out, kind, **how)
     return out.getvalue()
 
 

@@ -97,17 +97,26 @@ def test_sizes(size: tuple[int, int], expected: tuple[tuple[int, int], ...]) -> 
     assert plan_sizes(*size) == expected
 
 
+LARGE = (3300, 2200)  # is decoded smaller first, where its kind can be
+
+
 @pytest.mark.parametrize("orientation", range(1, 9))
-@pytest.mark.parametrize("kind", ["JPEG", "PNG", "WEBP"])
-def test_orientation(tmp_path: Path, kind: str, orientation: int) -> None:
+@pytest.mark.parametrize(
+    ("kind", "size"),
+    [
+        *(("JPEG", (60, 40)), ("PNG", (60, 40)), ("WEBP", (60, 40)), ("JPEG", LARGE)),
+        pytest.param("PNG", LARGE, marks=pytest.mark.slow),
+        pytest.param("WEBP", LARGE, marks=pytest.mark.slow),
+    ],
+)
+def test_orientation(tmp_path: Path, kind: str, size: tuple[int, int], orientation: int) -> None:
     """Each of the 8 orientations comes out upright, in small and in large pictures alike."""
     exif = Image.Exif()
     exif[0x0112] = orientation
     wanted = [STORED[corner] for corner in SEEN[orientation].split()]
-    for width, height in ((60, 40), (3300, 2200)):
-        for image in draw(tmp_path, encode(corners(width, height), kind, exif=exif)):
-            assert (image.width > image.height) == (orientation < 5)
-            assert_corners(image, *wanted)
+    for image in draw(tmp_path, encode(corners(*size), kind, exif=exif)):
+        assert (image.width > image.height) == (orientation < 5)
+        assert_corners(image, *wanted)
 
 
 def test_heif_that_lies_on_its_side(tmp_path: Path) -> None:

@@ -1,0 +1,99 @@
+"""The example's feeds against RFC 4287 (Atom), and read by an independent parser from PyPI.
+
+The rules are those of RFC 4287, sections 4.1.1, 4.1.2, 3.3 and 4.2.6, as several sources quote
+them; the form of ids is RFC 4151, section 2.1.
+"""
+
+from __future__ import annotations
+
+import re
+from datetime import datetime
+from functools import cache
+from pathlib import Path
+from urllib.parse import urlsplit
+from xml.etree import ElementTree as ET
+
+import feedparser
+import pytest
+
+from builderlog.deciding.publishing import public_ledger
+from builderlog.drawing.feed import NAMESPACE, feed_bytes
+from builderlog.knowing.journal import read_journal
+from builderlog.reading.folder import Folder
+from builderlog.sheets.feed import Feed
+from builderlog.sheets.site import all_feeds
+
+EXAMPLE = Path(__file__).parents[2] / "example_journal"
+ATOM = f"{{{NAMESPACE}}}"
+TAG = re.compile(r"tag:[\w.@-]+,\d{4}(-\d\d(-\d\d)?)?:[\w.~!$&'()*+,;=:@/?%-]*", re.ASCII)
+
+
+@cache
+def example_feeds() -> dict[str, Feed]:
+    """The example's feeds by path."""
+    public = public_ledger(read_journal(Folder.at(EXAMPLE)))
+    return {feed.path: feed for feed in all_feeds(public)}
+
+
+def root_of(path: str) -> ET.Element:
+    """The feed as XML."""
+    return ET.fromstring(feed_bytes(example_feeds()[path], {}))  # noqa: S314 - our own bytes
+
+
+FEEDS = ("notes.xml", "months.xml")
+
+
+@pytest.mark.parametrize("path", FEEDS)
+def test_feed_and_entries_have_what_the_rfc_asks_for_just_once(path: str) -> None:
+    """One id, title and updated each, at most one published; the feed has an author."""
+    root = root_of(path)
+    assert root.tag == f"{ATOM}feed"
+    assert len(root.findall(f"{ATOM}author/{ATOM}name")) == 1
+    entries = root.findall(f"{ATOM}entry")
+    assert entries
+    for element in (root, *entries):
+        for name in ("id", "title", "updated"):
+            assert len(element.findall(f"{ATOM}{name}")) == 1, name
+        assert len(element.findall(f"{ATOM}published")) <= 1
+        kinds = [link.get("rel") for link in element.findall(f"{ATOM}link")]
+        assert kinds.count("alternate") == 1
+
+
+@pytest.mark.parametrize("path", FEEDS)
+def test_every_moment_is_one_of_rfc_3339_and_the_feed_is_as_new_as_its_newest(path: str) -> None:
+    """Section 3.3: date and time with an offset; the feed's is the latest of its entries."""
+    root = root_of(path)
+    told = [element.text or "" for element in root.iter() if element.tag == f"{ATOM}updated"]
+    moments = [datetime.fromisoformat(text) for text in told]
+    assert all(moment.tzinfo for moment in moments)
+    assert moments[0] == max(moments[1:])
+    assert moments[1:] == sorted(moments[1:], reverse=True)
+
+
+def test_every_id_is_a_tag_and_no_two_are_the_same() -> None:
+    """Section 4.2.6: an id is a permanent IRI, never relative, of one entry alone."""
+    ids = [
+        element.text or ""
+        for path in FEEDS
+        for element in root_of(path).iter()
+        if element.tag == f"{ATOM}id"
+    ]
+    assert [each for each in ids if not TAG.fullmatch(each) or not urlsplit(each).scheme] == []
+    assert len(set(ids)) == len(ids)
+
+
+@pytest.mark.parametrize("path", FEEDS)
+def test_an_independent_parser_reads_back_what_went_in(path: str) -> None:
+    """Ids, titles and days come out as they went in; the words are HTML and not escaped twice."""
+    feed = example_feeds()[path]
+    read = feedparser.parse(feed_bytes(feed, {}))
+    assert not read.bozo
+    assert (read.version, read.feed.id, read.feed.title) == ("atom10", feed.id, feed.title)
+    assert [(each.id, each.title) for each in read.entries] == [
+        (entry.id, entry.title) for entry in feed.entries
+    ]
+    assert [each.updated[:10] for each in read.entries] == [
+        entry.updated.isoformat() for entry in feed.entries
+    ]
+    assert all(each.content[0].type == "text/html" for each in read.entries)
+    assert all("<p>" in each.content[0].value for each in read.entries)
