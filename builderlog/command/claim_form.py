@@ -31,8 +31,7 @@ from builderlog.sheets.form import form_sheet
 from builderlog.storing.cache import replace_file
 from builderlog.storing.lock import hold
 from builderlog.storing.refusal import Refused, refusing
-
-LARGEST_TABLE = 1 << 25  # bytes; no form comes near it
+from builderlog.storing.taking_in import take_table
 
 
 def import_form(opened: Opened, file: Path, *, write: bool = True) -> int:
@@ -41,7 +40,7 @@ def import_form(opened: Opened, file: Path, *, write: bool = True) -> int:
     Exit status 1, and nothing written, where the table or the work list has a mistake.
     Raises Refused where a file cannot be read or written, or another run is writing.
     """
-    data = _read(file)
+    data = take_table(file)
     busy = hold(opened.root / CACHE_FOLDER, f"the journal {opened.root}")
     with busy if write else nullcontext():
         taken = _take(opened, file, data)
@@ -135,16 +134,6 @@ def _worklist_bytes(opened: Opened) -> bytes | None:
         return None
     with refusing(f"read {file}"):
         return file.read_bytes()
-
-
-def _read(file: Path) -> bytes:
-    with refusing(f"read {file}"), file.open("rb") as stream:
-        data = stream.read(LARGEST_TABLE + 1)
-    if len(data) > LARGEST_TABLE:
-        raise Refused(
-            f"{file} has more than {LARGEST_TABLE} bytes, which no form has; name the table itself"
-        )
-    return data
 
 
 def _replace(file: Path, data: bytes) -> None:

@@ -28,14 +28,29 @@ or its designee decides, and the kit's manual comes before anything written here
 
 def commands() -> tuple[Command, ...]:
     """All commands, in the order in which a builder meets them; imported when asked for."""
-    from builderlog.command import check, claim, dossier, publish, seal, start, tally, verify
+    from builderlog.command import (
+        bench,
+        check,
+        claim,
+        dossier,
+        note,
+        publish,
+        seal,
+        start,
+        tally,
+        unload,
+        verify,
+    )
 
     return (
         start.COMMAND,
+        note.COMMAND,
+        unload.COMMAND,
         check.COMMAND,
         tally.COMMAND,
         claim.COMMAND,
         publish.COMMAND,
+        bench.COMMAND,
         seal.COMMAND,
         dossier.COMMAND,
         verify.COMMAND,

@@ -4,30 +4,23 @@ from __future__ import annotations
 
 import sys
 from argparse import ArgumentParser, Namespace
-from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
+from collections.abc import Iterator
 from pathlib import Path
 
 from builderlog.command.opening import CACHE_FOLDER, Opened, open_journal, take_journal
 from builderlog.command.shape import DONE, MISTAKES, Command, day
 from builderlog.command.terminal import count_problems, print_problems, say, working
 from builderlog.deciding.checks import paths_with_mistakes
-from builderlog.deciding.checks_files import finder_of
 from builderlog.deciding.public import PublicLedger
-from builderlog.deciding.publishing import public_ledger
-from builderlog.deciding.visibility import pictures_named_in
 from builderlog.deciding.words import counted
-from builderlog.drawing.pictures import Copies, copies_for
+from builderlog.drawing.publication import Draft, Manuscript, draft_of, theme_of
 from builderlog.drawing.site import write_site
-from builderlog.drawing.theme import ThemeFault, open_theme
-from builderlog.knowing.files import Finder, NotFoundError
+from builderlog.drawing.theme import ThemeFault
 from builderlog.knowing.journal import NOTES_FOLDER
-from builderlog.reading.problem import Place, Problem, mistake
-from builderlog.sheets.shots import shown_digests
+from builderlog.reading.problem import Problem, mistake
 from builderlog.storing.cache import Store
 from builderlog.storing.outbox import Changes, open_outbox
 
-DEFAULT_THEME = "trammel"
 STORY = """\
 The site is a folder of plain pages: it opens from disk, from a stick, and from any folder of
 a web space. Nothing private is on it, and no request leaves it. With mistakes in the journal
@@ -47,15 +40,6 @@ def options(parser: ArgumentParser) -> None:
         action="store_true",
         help="leave out notes with mistakes and publish the rest",
     )
-
-
-@dataclass(frozen=True, slots=True)
-class _Draft:
-    """What can be published, and the mistakes for which something is left out."""
-
-    public: PublicLedger
-    copies: Copies
-    mistakes: tuple[Problem, ...]
 
 
 def run(arguments: Namespace) -> int:
@@ -85,77 +69,14 @@ def _stop(opened: Opened, mistakes: tuple[Problem, ...]) -> int:
     return MISTAKES
 
 
-def _draft(opened: Opened, store: Store) -> _Draft:
-    """Only drawing shows which pictures look whole and cannot be decoded: hence twice."""
-    public = _public(opened, opened.mistakes)
-    copies = _copies(opened, public, store)
-    undrawable = _undrawable(opened, copies.faults)
-    mistakes = (*opened.mistakes, *undrawable)
-    return _Draft(_public(opened, mistakes) if undrawable else public, copies, mistakes)
-
-
-def _public(opened: Opened, mistakes: tuple[Problem, ...]) -> PublicLedger:
-    """Notes with mistakes are left out whole, with every picture that their text names.
-
-    What a mistake made unreadable may have been the very word that keeps them private.
-    """
-    left_out = paths_with_mistakes(mistakes)
-    texts = [
-        opened.folder.read(path).decode("utf-8", "replace")
-        for path in left_out.intersection(opened.folder.paths)
-        if path.startswith(NOTES_FOLDER)
-    ]
-    paths = [picture.path for picture in opened.ledger.pictures]
-    return public_ledger(opened.ledger, left_out, pictures_named_in(texts, paths))
-
-
-def _copies(opened: Opened, public: PublicLedger, store: Store) -> Copies:
-    """Smaller copies of the pictures that friends may see, and of no other."""
-    seen = set(shown_digests(public))
-    wanted = [
-        (picture.file, opened.folder.where(picture.path))
-        for picture in opened.ledger.pictures
-        if picture.file.digest in seen
-    ]
-    done = 0
+def _draft(opened: Opened, store: Store) -> Draft:
+    written = Manuscript(opened.folder, opened.ledger, opened.mistakes)
     with working("Drawing pictures") as progress:
-
-        def advance(more: int) -> None:
-            nonlocal done
-            done += more
-            progress(done, len(wanted))
-
-        return copies_for(wanted, store, advance)
+        return draft_of(written, store, progress)
 
 
-def _undrawable(opened: Opened, faults: Mapping[str, str]) -> tuple[Problem, ...]:
-    """Pictures that looked whole and cannot be decoded, told in each note that has them."""
-    bad = {each.path: each for each in opened.ledger.pictures if each.file.digest in faults}
-    finder = finder_of(opened.ledger)
-    places = {
-        (note.path, path): line.photo.place
-        for note in opened.ledger.notes
-        for line in note.photos
-        if bad and (path := _found(finder, line.photo.text))
-    }
-    return tuple(
-        mistake(
-            places.get((note, path), Place(note)), "picture-unreadable", faults[each.file.digest]
-        )
-        for path, each in bad.items()
-        for note in sorted({*(use.note for use in each.uses), *each.linked_from})
-    )
-
-
-def _found(finder: Finder, text: str) -> str:
-    try:
-        return finder.named(text)
-    except NotFoundError:
-        return ""  # told in the checks
-
-
-def _write(opened: Opened, draft: _Draft, store: Store, out: Path) -> Changes:
-    theme = open_theme(opened.ledger.settings.site.theme or DEFAULT_THEME, opened.root)
+def _write(opened: Opened, draft: Draft, store: Store, out: Path) -> Changes:
+    theme = theme_of(opened.ledger, opened.root)
     with open_outbox(out, "site", opened.folder.originals(), opened.root) as outbox:
         write_site(draft.public, draft.copies.refs, theme, store, outbox)
         changes = outbox.commit()

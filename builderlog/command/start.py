@@ -8,19 +8,37 @@ from argparse import ArgumentParser, Namespace
 from datetime import date
 from pathlib import Path
 
-from builderlog.command.shape import DONE, Command, words
+from builderlog.command.opening import CACHE_FOLDER
+from builderlog.command.shape import DONE, MISTAKES, Command, words
+from builderlog.command.start_table import FromTable, read_table, report, stop, table_options
 from builderlog.command.terminal import say
+from builderlog.knowing.journal import JOURNAL_FILE, WORKLIST_FILE
 from builderlog.knowing.rulebooks import OWN, RULEBOOKS
+from builderlog.knowing.schema import schemas
 from builderlog.knowing.worklists import worklist_names, worklist_text
 from builderlog.reading.quoting import quote
-from builderlog.storing.layout import lay_out_journal
+from builderlog.storing.layout import lay_out_journal, lay_out_schemas
+from builderlog.storing.refusal import Refused
 
 STORY = """\
 DIR is made where it does not exist; a folder with anything in it is refused. What is laid out
 are plain text files with comments that say what to write; every folder may be deleted again.
 
 --worklist begins with a whole list of tasks for one way of building. It is a working list: the
-form that your inspector uses prevails, and `builderlog claim --import` brings that in."""
+form that your inspector uses prevails, and `builderlog claim --import` brings that in.
+
+--from-table begins with the notes of a spreadsheet, saved as CSV in UTF-8: one row a session, the
+columns by their names, such as date, hours (or start and end), who, task, title, text, next. Rows
+of one day become one note. What no column means is kept as a comment; what cannot be read is told,
+all at once, and then nothing is laid out.
+
+.builderlog/schemas holds what an editor completes and checks by while you write; --schemas lays it
+out in a journal that is there already, after it was deleted or builderlog was renewed, and
+touches nothing else."""
+
+MODELINE = (
+    "# yaml-language-server: $schema=.builderlog/schemas/{name}.json\n"  # editors look for it
+)
 
 JOURNAL = """\
 # Who builds what, where, and under which rulebook. `builderlog check --words` lists all words.
@@ -28,7 +46,7 @@ title: {title}
 builder: {builder}          # the name meant when a note names nobody
 people:
   {builder}: {{role: builder}}
-  # Tomas: {{role: helper, may show: no}}
+{people}  # Tomas: {{role: helper, may show: no}}
   # A. Professional: {{role: paid}}
 aircraft:
   design: {design}
@@ -91,30 +109,63 @@ def options(parser: ArgumentParser) -> None:
     lists = worklist_names()
     told = f"begin with a list of tasks: {', '.join(lists)}"
     parser.add_argument("--worklist", choices=lists, metavar="NAME", help=told)
+    table_options(parser)
+    told = "lay out only what editors complete by, in a journal that is there"
+    parser.add_argument("--schemas", action="store_true", help=told)
 
 
 def run(arguments: Namespace) -> int:
-    """Lays the journal out. Raises Refused for a folder that holds anything."""
-    root = Path(arguments.directory)
-    lay_out_journal(root, files_for(arguments, date.today()))  # noqa: DTZ011 - the builder's own day
+    """Lays the journal out; exit status 1, and nothing laid out, for a table with mistakes.
+
+    Raises Refused for a folder that holds anything, and for a table that cannot be read.
+    """
+    root, today = Path(arguments.directory), date.today()  # noqa: DTZ011 - the builder's own day
+    if arguments.schemas:
+        return only_schemas(root)
+    table = read_table(arguments, today)
+    if table and table.is_stopped:
+        stop(table)
+        return MISTAKES
+    lay_out_journal(root, files_for(arguments, today, table))
+    lay_out_schemas(root / CACHE_FOLDER, schemas())
     say(f"A new journal is in {root}", sys.stdout)
-    say(f"Next: builderlog publish {shlex.quote(str(root))}", sys.stdout)
+    if table:
+        report(table)
+    word = "check" if table else "publish"
+    say(f"Next: builderlog {word} {shlex.quote(str(root))}", sys.stdout)
     return DONE
 
 
-def files_for(arguments: Namespace, day: date) -> dict[str, str]:
-    """Every file of a new journal by path."""
+def only_schemas(root: Path) -> int:
+    """Lays the schemas out in a journal. Raises Refused where there is none."""
+    if not (root / JOURNAL_FILE).is_file():
+        raise Refused(f"{root} holds no {JOURNAL_FILE}; name the folder of a journal")
+    folder = lay_out_schemas(root / CACHE_FOLDER, schemas())
+    say(f"What editors complete by is in {folder}", sys.stdout)
+    for file in (JOURNAL_FILE, WORKLIST_FILE):
+        line = MODELINE.format(name=Path(file).stem).rstrip()
+        say(f"Many editors find it by this first line of {file}: {line}", sys.stdout)
+    return DONE
+
+
+def files_for(arguments: Namespace, today: date, table: FromTable | None) -> dict[str, str]:
+    """Every file of a new journal by path; without a table there is a note of the first evening."""
+    day = table.first_day if table else today
+    people = dict(arguments.person)
+    people.pop(arguments.builder, None)
     values = {
         "title": quote(arguments.title),
         "builder": quote(arguments.builder),
         "design": quote(arguments.design),
         "day": day.isoformat(),
         "rulebook": rulebook_lines(arguments.rulebook),
+        "people": "".join(f"  {quote(name)}: {{role: {role}}}\n" for name, role in people.items()),
     }
+    notes = {f"notes/{day.year}/{day.isoformat()}-the-first-evening.md": NOTE.format(**values)}
     return {
-        "journal.yaml": JOURNAL.format(**values),
-        "worklist.yaml": worklist_for(arguments.worklist),
-        f"notes/{day.year}/{day.isoformat()}-the-first-evening.md": NOTE.format(**values),
+        "journal.yaml": MODELINE.format(name="journal") + JOURNAL.format(**values),
+        "worklist.yaml": MODELINE.format(name="worklist") + worklist_for(arguments.worklist),
+        **(table.files if table else notes),
     }
 
 

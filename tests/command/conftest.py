@@ -6,6 +6,7 @@ from pathlib import Path
 
 import pytest
 
+from tests.command.evening import NIGHT, Evening
 from tests.command.small_journal import write_small
 
 
@@ -13,3 +14,11 @@ from tests.command.small_journal import write_small
 def journal(tmp_path: Path) -> Path:
     """The small journal, which has no mistake."""
     return write_small(tmp_path / "journal")
+
+
+@pytest.fixture
+def evening(journal: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Evening:
+    """The small journal at half past ten in the evening."""
+    shop = Evening(journal, monkeypatch, tmp_path)
+    shop.at(NIGHT)
+    return shop

@@ -83,6 +83,7 @@ citation: zqcitationqz
 wrenches: {zqwrenchqz: 2026-01-15}
 papers: {zqpaperqz: {have: 2026-01-04, file: papers/zqpaperfileqz.pdf}}
 answers: {gap: zqgapqz, because: zqbecauseqz}
+holidays: [{from: 2026-07-06, until: 2026-07-26, why: zqholidayqz}]
 """
 WORKLIST = """\
 areas:

@@ -95,20 +95,43 @@ JOURNALS = (
     Case("worklist.yaml empty", {"worklist.yaml": ""}),
     Case("windows journal", {"journal.yaml": "\ufeff" + JOURNAL.replace("\n", "\r\n")}),
 )
+WELL_NOTES: Mapping[str, str | bytes] = {
+    "empty": "",
+    "one line break": "\n",
+    "windows ends and mark": "\ufeff---\r\nhours: 1h\r\n---\r\nWords.\r\n",
+    "hours 3:15": "---\nhours: 3:15\n---\n",
+    "hours 3,5": "---\nhours: 3,5\n---\n",
+    "part 010": "---\nparts: [{part: 010, ref: 0042}]\n---\n",
+    "a long line": f"---\ntitle: {'x' * 100_000}\n---\n",
+    "HTML in words": ("---\ntitle: <script>x</script>\n---\n<script>alert(1)</script> & <b>"),
+}
+WELL_PICTURES: Mapping[str, bytes] = {
+    "1 px.jpg": saved(Image.new("RGB", (1, 1))),
+    "20,000 px wide.jpg": saved(Image.new("L", (20_000, 2))),
+    "20,000 px high.jpg": saved(Image.new("L", (2, 20_000))),
+    "CMYK.jpg": saved(RGB.convert("CMYK")),
+    "16 bit.png": saved(Image.new("I;16", (40, 30), 40_000), "PNG"),
+    "other ending.jpg": saved(RGB, "PNG"),
+    "an animation.webp": saved(RGB, "WEBP", save_all=True, append_images=[RGB]),
+    "see-through.png": saved(Image.new("RGBA", (40, 30)), "PNG"),
+    "palette.png": saved(RGB.convert("P"), "PNG"),
+    **{f"orientation {turn}.jpg": turned(turn) for turn in range(9)},
+}
 NOTES = (
-    Case("empty note", {NOTE: ""}),
-    Case("note of one line break", {NOTE: "\n"}),
+    Case(
+        "all that is well",
+        {
+            f"notes/2026-04-{day:02} {name.replace(':', '.')}.md": text
+            for day, (name, text) in enumerate(WELL_NOTES.items(), 1)
+        },
+    ),
     Case("front matter never closes", {NOTE: "---\nhours: 1h\n"}, "", f"{NOTE}:1:1"),
     Case("tab in YAML", note("hours: 1h\nparts:\n\t- part: a"), "", f"{NOTE}:4:1"),
-    Case("windows ends and mark", {NOTE: "\ufeff---\r\nhours: 1h\r\n---\r\nWords.\r\n"}),
     Case("not UTF-8", {NOTE: b"---\nhours: 1h\ntitle: caf\xe9\n---\n"}, "", f"{NOTE}:3:11"),
     Case("words not UTF-8", {NOTE: b"---\nhours: 1h\n---\ncaf\xe9\n"}, "", f"{NOTE}:4:4"),
     Case("UTF-16", {NOTE: "---\nhours: 1h\n---\n".encode("utf-16")}, "", f"{NOTE}:1:1"),
-    Case("hours 3:15", note("hours: 3:15")),
-    Case("hours 3,5", note("hours: 3,5")),
     Case("hours in braces", note("tasks: {task: W14, who: Ines, hours: 3,5}"), "", f"{NOTE}:2:"),
     Case("who No", note("tasks: {task: W14, who: No, hours: 1}"), "unknown-person", f"{NOTE}:2:"),
-    Case("part 010", note("parts: [{part: 010, ref: 0042}]")),
     Case("29 February", note("date: 2026-02-29"), "unreadable", f"{NOTE}:2:7"),
     Case("29 February by name", {"notes/2026-02-29.md": "words"}, "", "notes/2026-02-29.md:1:1"),
     Case("another date", note("date: 2026-04-02"), "", f"{NOTE}:2:7"),
@@ -119,7 +142,6 @@ NOTES = (
     Case("tag", note("title: !!python/object:os.system a"), "", f"{NOTE}:2:8"),
     Case("lost comment", note("title: #40 holes"), "", f"{NOTE}:2:"),
     Case("too deep", note("next: " + "[" * 40 + "]" * 40), "too-deep", f"{NOTE}:2:"),
-    Case("a long line", note(f"title: {'x' * 100_000}")),
     Case("overlap", note("hours: [17:00-18:00, 17:30-19:00]"), "", f"{NOTE}:2:8"),
     Case(
         "overlap of two notes",
@@ -138,7 +160,6 @@ NOTES = (
         "link-refused",
         f"{NOTE}:4",
     ),
-    Case("HTML in words", note("title: <script>x</script>", "<script>alert(1)</script> & <b>")),
     Case(
         "two notes on one day",
         {
@@ -158,15 +179,17 @@ NOTES = (
     ),
 )
 PICTURES = (
+    Case(
+        "all that can be read",
+        {f"photos/{name}": data for name, data in WELL_PICTURES.items()}
+        | {
+            f"notes/2026-06-{day:02}.md": f'---\nphotos: ["photos/{name}"]\n---\n'
+            for day, name in enumerate(WELL_PICTURES, 1)
+        },
+    ),
     Case("empty picture", shown(b""), "picture-unreadable", f"{NOTE}:2:10"),
     Case("cut short", shown(WHOLE[:-40]), "picture-unreadable", f"{NOTE}:2:10"),
     Case("text as picture", shown(b"just words, no picture"), "picture-unreadable", f"{NOTE}:2:10"),
-    Case("1 px", shown(saved(Image.new("RGB", (1, 1))))),
-    Case("20,000 px wide", shown(saved(Image.new("L", (20_000, 2))))),
-    Case("20,000 px high", shown(saved(Image.new("L", (2, 20_000))))),
-    Case("CMYK", shown(saved(RGB.convert("CMYK")))),
-    Case("16 bit", shown(saved(Image.new("I;16", (40, 30), 40_000), "PNG"), "photos/odd.png")),
-    *(Case(f"orientation {turn}", shown(turned(turn))) for turn in range(9)),
     Case(
         "bomb", shown(png_of(60_000, 60_000), "photos/odd.png"), "picture-unreadable", f"{NOTE}:2"
     ),
@@ -177,14 +200,7 @@ PICTURES = (
         f"{NOTE}:2:10",
     ),
     Case("middle overwritten", shown(spoilt_jpeg()), "picture-unreadable", f"{NOTE}:2:10"),
-    Case("other ending", shown(saved(RGB, "PNG"))),
     Case("a PDF", shown(b"%PDF-1.4\n%%EOF\n"), "picture-unreadable", f"{NOTE}:2:10"),
-    Case(
-        "an animation",
-        shown(saved(RGB, "WEBP", save_all=True, append_images=[RGB]), "photos/odd.webp"),
-    ),
-    Case("see-through", shown(saved(Image.new("RGBA", (40, 30)), "PNG"), "photos/odd.png")),
-    Case("palette", shown(saved(RGB.convert("P"), "PNG"), "photos/odd.png")),
     Case("climbs out", note("photos: [../out.jpg]"), "outside", f"{NOTE}:2:10"),
     Case("climbs out later", note("photos: [photos/../../out.jpg]"), "outside", f"{NOTE}:2:10"),
     Case("absolute", note("photos: [/etc/hostname]"), "outside", f"{NOTE}:2:10"),
@@ -238,41 +254,16 @@ def test_bad_input(journal: Path, case: Case) -> None:
     mistakes = int(bool(case.code or case.place))
     bagged = {"dossier": mistakes, **({} if mistakes else {"verify": 0})}
     statuses = {word: each.status for word, each in said.items()}
-    assert statuses == {"check": mistakes, "tally": mistakes, "publish": mistakes, **bagged}
+    assert statuses == {"check": mistakes, "tally": mistakes, "publish": mistakes, **bagged}, lines
     assert run("publish", journal, "--keep-going").status == mistakes
     assert originals(journal) == before
 
 
 ODD_NAMES = (
-    *(
-        "a b",
-        " two  blanks ",
-        "é",
-        "e\u0301",
-        "板金",
-        "🛠️",
-        "50 %",
-        "100%25",
-        "#1",
-        "why?",
-        "'quoted'",
-    ),
-    *(
-        '"quoted"',
-        "a\\b",
-        "a\nb",
-        "a\rb",
-        "&amp;",
-        "<b>",
-        "-dash",
-        "~",
-        "a:b",
-        "*",
-        "|",
-        "$HOME",
-        "`x`",
-    ),
-    *("(round)", "[square]", "{curly}", "con", "trailing.", "\u202eleft", "a\u2028b", "tab\there"),
+    ("a b", " two  blanks ", "\u00e9", "\u677f\u91d1", "\U0001f6e0\ufe0f", "50 %", "100%25"),
+    ("#1", "why?", "'quoted'", '"quoted"', "a\\b", "a\nb", "a\rb", "&amp;", "<b>", "-dash", "~"),
+    ("a:b", "*", "|", "$HOME", "`x`", "(round)", "[square]", "{curly}", "con", "trailing."),
+    ("e\u0301", "\u202eleft", "a\u2028b", "tab\there"),
 )
 
 
@@ -282,35 +273,39 @@ def double_quoted(text: str) -> str:
     return '"' + "".join(escapes.get(sign, sign) for sign in text) + '"'
 
 
-@pytest.mark.parametrize("name", ODD_NAMES, ids=ascii)
-def test_odd_file_names(journal: Path, name: str) -> None:
-    """Notes, pictures and receipts of any name are published, bagged and verified."""
+def oddly_named(name: str, day: int) -> dict[str, str | bytes]:
+    """A note, a picture and a receipt of that name, and a note that leads to the first."""
     photo, receipt = f"photos/{name}.jpg", f"receipts/{name}.pdf"
     front = (
         f"hours: 1h\nphotos: [{double_quoted(photo)}]\n"
-        f"parts: [{{part: bolt, receipt: {double_quoted(receipt)}}}]"
+        f"parts: [{{part: bolt {day}, receipt: {double_quoted(receipt)}}}]"
     )
-    path = f"notes/2026-04-01 {name}.md"
-    link = quote(f"2026-04-01 {name}.md")
-    write(
-        journal,
-        {
-            photo: WHOLE,
-            receipt: b"a receipt",
-            path: f"---\n{front}\n---\n![in words](../{quote(photo)})\n",
-            "notes/2026-04-02.md": f"---\nhours: 1h\n---\n[the odd one]({link})\n",
-        },
-    )
+    odd = f"2026-04-{day:02} {name}.md"
+    return {
+        photo: jpeg(100 + 3 * day),
+        receipt: f"receipt {day}".encode(),
+        f"notes/{odd}": f"---\n{front}\n---\n![in words](../{quote(photo)})\n",
+        f"notes/2026-05-{day:02}.md": f"---\nhours: 1h\n---\n[the odd one]({quote(odd)})\n",
+    }
+
+
+@pytest.mark.parametrize("names", ODD_NAMES, ids=ascii)
+def test_odd_file_names(journal: Path, names: tuple[str, ...]) -> None:
+    """Notes, pictures and receipts of any name are published, bagged and verified."""
+    for day, name in enumerate(names, 1):
+        write(journal, oddly_named(name, day))
     before = originals(journal)
     for word, said in everything(journal).items():
         assert said.status == 0, (word, said)
     assert originals(journal) == before
-    assert len(list((journal / "published" / "notes").iterdir())) == 4
-    page = (journal / "published" / "notes" / "2026-04-02-note.html").read_text()
-    assert ">the odd one</a>" in page
-    assert len(list((journal / "published" / "pictures").iterdir())) == 2
-    tables = (journal / "dossier" / "data" / "tables" / "photos.csv").read_text()
-    assert "2026-04-01" in tables
+    published, tables = journal / "published", journal / "dossier" / "data" / "tables"
+    assert len(list((published / "notes").iterdir())) == 2 + 2 * len(names)
+    assert len(list((published / "pictures").iterdir())) == 1 + len(names)
+    photos = (tables / "photos.csv").read_text()
+    for day, name in enumerate(names, 1):
+        page = (published / "notes" / f"2026-05-{day:02}-note.html").read_text()
+        assert ">the odd one</a>" in page, name
+        assert f"2026-04-{day:02}" in photos, name
 
 
 @pytest.mark.parametrize("kind", ["file", "folder", "broken", "loop"])

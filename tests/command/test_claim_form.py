@@ -9,12 +9,13 @@ from pathlib import Path
 
 import pytest
 
-from builderlog.command.claim_form import LARGEST_TABLE, export_form, import_form
+from builderlog.command.claim_form import export_form, import_form
 from builderlog.command.opening import CACHE_FOLDER, Opened, open_journal
 from builderlog.handover.tables import table_bytes
 from builderlog.sheets.record_time import tasks
 from builderlog.storing.lock import hold
 from builderlog.storing.refusal import Refused
+from builderlog.storing.taking_in import LARGEST_TABLE
 from tests.command.running import originals, run
 from tests.command.small_journal import JOURNAL, WORKLIST, write_small
 

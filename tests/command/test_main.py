@@ -211,6 +211,19 @@ def test_every_view_of_tally(journal: Path, view: str) -> None:
     assert [title.split()[1] for title in titles] == [view]
 
 
+def test_the_pace_of_tally(journal: Path) -> None:
+    """The pace stands last in `tally`, week by week where asked for, and as one key of its JSON."""
+    plain, asked = run("tally", journal).out, run("tally", journal, "--by", "pace").out
+    assert plain[plain.index("\nPace\n") :] == asked[asked.index("\nPace\n") :]
+    assert "No window is told: " in plain
+    assert "Pace by week (ISO 8601)" in asked
+    assert "2026-W11" in asked
+    assert "By " not in asked.replace("Pace by", "")
+    told = json.loads(run("tally", journal, "--json").out)["pace"]
+    assert told["window"] is None
+    assert told["why_no_window"] in plain
+
+
 def test_check_of_words(tmp_path: Path) -> None:
     """`check --words` lists the vocabulary without any journal."""
     said = run("check", tmp_path, "--words")

@@ -80,7 +80,9 @@ def test_each_worklist(tmp_path: Path, name: str) -> None:
     """A journal that begins with a list holds it whole, has no problem and can be published."""
     root = tmp_path / "new"
     assert run("start", root, "--worklist", name).status == 0
-    assert (root / "worklist.yaml").read_bytes() == worklist_text(name).encode()
+    line, _, rest = (root / "worklist.yaml").read_text().partition("\n")
+    assert line == "# yaml-language-server: $schema=.builderlog/schemas/worklist.json"
+    assert rest == worklist_text(name)
     assert problems(root) == []
     for word in ("tally", "publish", "dossier"):
         assert (run(word, root).status, run(word, root).err) == (0, "")
@@ -148,3 +150,31 @@ def test_a_file_in_the_way(tmp_path: Path, place: str) -> None:
     said = run("start", tmp_path / place)
     assert (said.status, said.out) == (2, "")
     assert (tmp_path / "file").read_text() == "mine"
+
+
+def test_editors_find_what_they_complete_by(tmp_path: Path) -> None:
+    """The first line of each file leads to its schema, in a folder that is not of the record."""
+    run("start", tmp_path / "new")
+    for file in ("journal", "worklist"):
+        line = (tmp_path / "new" / f"{file}.yaml").read_text().split("\n")[0]
+        _, _, path = line.partition("$schema=")
+        assert json.loads((tmp_path / "new" / path).read_text())["title"] == f"{file}.yaml"
+    assert not [path for path in list_journal(tmp_path / "new").paths if "schema" in path]
+
+
+def test_the_schemas_alone(tmp_path: Path) -> None:
+    """In a journal that is there they are laid out anew and nothing else is touched."""
+    root = tmp_path / "old"
+    write(root, {"journal.yaml": "title: a\nbuilder: B\npeople: {B: builder}\n"})
+    before = digests(root)
+    said = run("start", root, "--schemas")
+    assert (said.status, said.err) == (0, "")
+    assert "# yaml-language-server: $schema=.builderlog/schemas/worklist.json" in said.out
+    after = digests(root)
+    assert {path: after[path] for path in before} == before
+    assert {Path(path).name for path in after if "schemas/" in path} == {
+        *("journal.json", "note.json", "worklist.json"),
+    }
+    refused = run("start", tmp_path / "none", "--schemas")
+    assert (refused.status, (tmp_path / "none").exists()) == (2, False)
+    assert "holds no journal.yaml" in refused.err

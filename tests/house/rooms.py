@@ -10,6 +10,7 @@ from __future__ import annotations
 import ast
 from collections.abc import Iterator
 from dataclasses import dataclass
+from functools import cache
 from graphlib import CycleError, TopologicalSorter
 from pathlib import Path
 
@@ -53,10 +54,19 @@ def modules_in(folder: Path) -> dict[str, Path]:
 def imports_of(module: str, path: Path, modules: dict[str, Path]) -> Iterator[Import]:
     """The imports of the package's own modules that one file makes, wherever they stand."""
     home = module if path.name == "__init__.py" else module.rpartition(".")[0]
-    for node in ast.walk(ast.parse(path.read_bytes(), str(path))):
-        for name in names_in(node, home):
-            if name == "?" or name.split(".")[0] == PACKAGE:
-                yield Import(module, nearest(name, modules), getattr(node, "lineno", 0))
+    for name, line in own_names(path.read_bytes(), home):
+        yield Import(module, nearest(name, modules), line)
+
+
+@cache
+def own_names(text: bytes, home: str) -> tuple[tuple[str, int], ...]:
+    """The names of the package that a text imports, seen from the package `home`, with lines."""
+    return tuple(
+        (name, getattr(node, "lineno", 0))
+        for node in ast.walk(ast.parse(text))
+        for name in names_in(node, home)
+        if name == "?" or name.split(".")[0] == PACKAGE
+    )
 
 
 def names_in(node: ast.AST, home: str) -> list[str]:

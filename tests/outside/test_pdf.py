@@ -199,8 +199,9 @@ def test_every_task_and_day_of_a_note_is_printed(example_dossier: Path, document
 
 @pytest.mark.parametrize("command", ["tally", "claim"])
 def test_the_attached_totals_are_those_of_the_command(example_dossier: Path, command: str) -> None:
-    """What is in ledger.json under its name is what the command prints with `--json`."""
-    assert recorded(example_dossier)[command] == told(command)
+    """What is in ledger.json under its name is what the command prints, but for the pace."""
+    printed = {key: value for key, value in told(command).items() if key != "pace"}
+    assert recorded(example_dossier)[command] == printed
 
 
 def test_the_hours_are_printed(document: Path) -> None:
