@@ -28,7 +28,7 @@ from markdown_it import MarkdownIt
 from PIL import Image
 
 from builderlog.command.opening import CACHE_FOLDER
-from builderlog.command.publish import DEFAULT_THEME
+from builderlog.drawing.publication import DEFAULT_THEME
 from builderlog.deciding.checks import judge
 from builderlog.deciding.publishing import public_ledger
 from builderlog.drawing.pictures import COPY_WIDTHS, copies_for

@@ -20,6 +20,7 @@ import pytest
 
 from builderlog.handover.tables import read_table
 from builderlog.handover.verify import verify_bag
+from tests.command.small_journal import write_small
 from tests.handover.test_verify import redo_manifests
 from tests.outside import tools
 
@@ -124,7 +125,7 @@ def test_the_bag_carries_no_link(example_dossier: Path) -> None:
 @pytest.mark.parametrize("pictures", ["full", "print"])
 def test_odd_names_are_borne(tmp_path: Path, pictures: str) -> None:
     """RFC 8493, 2.1.3: no path needs `%` escapes; accents stay in the form they have."""
-    journal = tools.copy_example(tmp_path / "journal")
+    journal = write_small(tmp_path / "journal")
     accents = [unicodedata.normalize("NFC", "r\u00e9\u00e7u.txt")]
     accents.append(unicodedata.normalize("NFD", "ch\u00e8que.txt"))
     odd = ["50 % off%0A.txt", "100%25.txt", *accents]

@@ -1,0 +1,86 @@
+"""Holds the watch on the journal's folder: a saving is seen once, whatever the editor does."""
+
+from __future__ import annotations
+
+import os
+import time
+from collections.abc import Callable
+from pathlib import Path
+from threading import Event
+
+import pytest
+
+from builderlog.bench import watching as watch
+from builderlog.bench.watching import watching
+
+
+def by_writing(root: Path) -> None:
+    """Saves in place."""
+    (root / "notes/a.md").write_text("other")
+
+
+def by_replacing(root: Path) -> None:
+    """Saves under another name, then renames."""
+    (root / "notes/.a.md.new").write_text("other")
+    os.replace(root / "notes/.a.md.new", root / "notes/a.md")  # noqa: PTH105 - as editors do
+
+
+def by_moving_away(root: Path) -> None:
+    """Keeps the old one as a copy, then writes anew."""
+    (root / "notes/a.md").rename(root / "notes/a.md~")
+    (root / "notes/a.md").write_text("other")
+
+
+def in_a_new_folder(root: Path) -> None:
+    """The first note of a year."""
+    (root / "notes/2027").mkdir()
+    (root / "notes/2027/b.md").write_text("new")
+
+
+@pytest.mark.parametrize("save", [by_writing, by_replacing, by_moving_away, in_a_new_folder])
+def test_a_saving_is_seen(tmp_path: Path, save: Callable[[Path], None]) -> None:
+    """However the editor saves, the folder is looked at, within a second."""
+    (tmp_path / "notes").mkdir()
+    (tmp_path / "notes/a.md").write_text("one")
+    seen = Event()
+    with watching(tmp_path, seen.set):
+        save(tmp_path)
+        assert seen.wait(1)
+
+
+def test_many_steps_are_one_look(tmp_path: Path) -> None:
+    """Ten files that are copied one behind the other are looked at together, once or twice."""
+    looks: list[float] = []
+    with watching(tmp_path, lambda: looks.append(time.perf_counter())):
+        for number in range(10):
+            (tmp_path / f"{number}.jpg").write_bytes(b"x")
+            time.sleep(0.01)
+        time.sleep(0.4)
+    assert 1 <= len(looks) <= 2
+
+
+def test_what_we_write_ourselves_is_no_saving(tmp_path: Path) -> None:
+    """The cache, a published site and hidden files wake nobody."""
+    for folder in (".builderlog/made", "published", "dossier"):
+        (tmp_path / folder).mkdir(parents=True)
+    seen = Event()
+    with watching(tmp_path, seen.set):
+        for name in (".builderlog/made/x", "published/index.html", "dossier/a.csv", ".a.swp"):
+            (tmp_path / name).write_text("x")
+        assert not seen.wait(0.3)
+
+
+def test_without_watches_the_folder_is_looked_at(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Where the system has no watch left, a look every few seconds finds the saving."""
+
+    class Spent(watch.Observer):  # type: ignore[misc, name-defined]
+        def start(self) -> None:
+            raise OSError(28, "inotify watch limit reached")
+
+    monkeypatch.setattr(watch, "Observer", Spent)
+    monkeypatch.setattr(watch, "LOOK_SECONDS", 0.05)
+    seen = Event()
+    with watching(tmp_path, seen.set):
+        assert seen.wait(1)
