@@ -179,10 +179,9 @@ def test_a_list_without_words_keeps_its_comments(text: str) -> None:
     ("text", "table", "expected"),
     [
         (
-            "areas:\n  - area: W\n    tasks:\n      task: W1\n      name: a\n",
+            "areas:\n- area: W\n  tasks:\n    task: W1\n    name: a\n",
             "task\nW2",
-            "areas:\n  - area: W\n    tasks:\n      - task: W1\n        name: a\n"
-            + "      - task: W2\n",
+            "areas:\n- area: W\n  tasks:\n    - task: W1\n      name: a\n    - task: W2\n",
         ),
         (
             "areas:\n  area: W\n  tasks: [W1]\n",
