@@ -19,7 +19,7 @@ from builderlog.reading.folder import OUR_FOLDERS
 
 QUIET_SECONDS = 0.08
 LONGEST_WAIT = 25  # times that quiet is waited for: a copy of hours must not hold us for ever
-LOOK_SECONDS = 5.0
+LOOK_SECONDS = 2.0
 READS = frozenset(("opened", "closed_no_write"))
 
 

@@ -33,7 +33,7 @@ from builderlog.noting.clock_file import clock_of, keep_clock
 from builderlog.noting.filing import Filed
 from builderlog.noting.mending import Mending, mended, mendings
 from builderlog.noting.new_note import NewNote, NewPhoto
-from builderlog.noting.new_note_draft import draft_text, first_line
+from builderlog.noting.new_note_draft import HEAD, draft_text, first_line
 from builderlog.noting.new_note_tidy import still_off, without_leftovers
 from builderlog.noting.pictures_tonight import Waiting, WhichEvening, waiting_pictures
 from builderlog.noting.writing import write_note_text
@@ -95,7 +95,7 @@ def _left_over(opened: Opened, evening: Evening, held: ExitStack) -> Draft | Non
             except Busy:
                 continue
             text = begun.kept()
-            if text is not None:
+            if text is not None and HEAD.encode() in opened.folder.read(note.path):
                 held.enter_context(tried.pop_all())
                 return Draft(opened, note.path, begun, text, evening)
             begun.forget()

@@ -74,12 +74,12 @@ def content_options(parser: ArgumentParser) -> None:
             metavar=option.metavar,
             help=option.told,
         )
-    for option, privacy, told in (
+    for flag, privacy, told in (
         ("--private", Privacy.PRIVATE, "not for friends: totals and the inspector only"),
         ("--hours-only", Privacy.HOURS_ONLY, "nothing but the time for anyone"),
     ):
         parser.add_argument(
-            option, dest="private", action="store_const", const=str(privacy), help=told
+            flag, dest="private", action="store_const", const=str(privacy), help=told
         )
 
 

@@ -103,7 +103,7 @@ def building_notes(ledger: Ledger) -> list[Note]:
     """The notes up to the day of the certificate, in order of day and path."""
     end = ledger.settings.certificated
     notes = (note for note in ledger.notes if note.day and (not end or note.day <= end.day))
-    return sorted(notes, key=lambda note: (note.day or date.min, note.path))
+    return sorted(notes, key=lambda note: note.order)
 
 
 def _helps(ledger: Ledger, told: Iterable[Note], role: Role) -> tuple[Help, ...]:

@@ -65,7 +65,7 @@ class _Gatherer:
         self._usual_place = ledger.settings.place
         self._roles = {person.name: person.role for person in ledger.settings.people}
         self._amateurs = ledger.rulebook.amateurs if ledger.rulebook else AMATEURS
-        self._notes = sorted(ledger.notes, key=lambda note: (note.day or date.min, note.path))
+        self._notes = sorted(ledger.notes, key=lambda note: note.order)
         self._hidden = {n.path for n in self._notes if n.privacy is Privacy.HOURS_ONLY}
         self._built = {note.path for note in building_notes(ledger)}
         self.found = {task: _Found() for task in _task_ids(ledger)}

@@ -30,7 +30,7 @@ def measurements(ledger: Ledger) -> tuple[Measurement, ...]:
     Two entries speak of one thing where their `what` is the same but for case and blanks.
     """
     told = [note for note in ledger.notes if note.privacy is not Privacy.HOURS_ONLY]
-    notes = sorted(told, key=lambda note: (note.day or date.min, note.path))
+    notes = sorted(told, key=lambda note: note.order)
     entries = [(note, line) for note in notes for line in note.measured]
     newest = {_folded(line.what.text): note for note, line in entries if line.value}
     snags: dict[str, list[Snag]] = {}

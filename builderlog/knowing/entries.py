@@ -259,3 +259,11 @@ class Note:
     written: DatedWord | None = None
     privacy: Privacy = Privacy.OPEN
     prose: Prose = Prose("", Place(""))
+
+    @property
+    def order(self) -> tuple[date, str]:
+        """How notes follow each other: by day, then by name without its ending.
+
+        With the ending `2026-03-14-2.md`, the second note of a day, would come before its first.
+        """
+        return (self.day or date.min, self.path.rpartition(".")[0])

@@ -148,7 +148,7 @@ def _notes(
             memory[key] = (note, told)
         notes.append(note)
         problems.extend(told)
-    dated = sorted((note for note in notes if note.day), key=lambda note: (note.day, note.path))
+    dated = sorted((note for note in notes if note.day), key=lambda note: note.order)
     return tuple(dated), digests, tuple(problems)
 
 

@@ -39,7 +39,7 @@ def with_snag_numbers(path: str, data: bytes, day: date, notes: Sequence[Note] =
 def _numbers(note: Note, notes: Sequence[Note]) -> dict[int, str]:
     """The number of each snag of the note that has none, by where the snag stands."""
     others = [other for other in notes if other.path != note.path and other.day is not None]
-    ordered = sorted([*others, note], key=lambda each: (each.day or date.min, each.path))
+    ordered = sorted([*others, note], key=lambda each: each.order)
     lines = list(numbered(ordered))
     taken = {line.number.text for _, line, _ in lines if line.number}
     taken |= {number for of, _, number in lines if of.path != note.path}

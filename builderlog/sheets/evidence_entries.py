@@ -63,7 +63,7 @@ def _shared_days(record: TaskRecord) -> tuple[str, ...]:
     notes = {each.path: each for each in _noted(record)}
     return tuple(
         str(note.day)
-        for note in sorted(notes.values(), key=lambda note: (str(note.day), note.path))
+        for note in sorted(notes.values(), key=lambda note: note.order)
         if any(line.task.text != record.id for line in note.tasks)
     )
 

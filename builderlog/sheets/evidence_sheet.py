@@ -199,7 +199,7 @@ def _notes(record: TaskRecord, desk: Desk) -> Iterator[Block]:
     for row in record.work:
         people = given.setdefault(row.note, {})
         people[row.person] = people.get(row.person, 0) + row.seconds
-    notes = sorted(record.notes, key=lambda note: (str(note.day), note.path))
+    notes = sorted(record.notes, key=lambda note: note.order)
     rows = tuple(_note(note, given.get(note.path, {}), desk) for note in notes)
     yield Rows(f"The notes on {record.id} by date", NOTES, rows)
 

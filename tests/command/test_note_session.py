@@ -98,6 +98,7 @@ def test_a_draft_left_alone_is_offered_to_go(evening: Evening) -> None:
     said = evening.note()
     assert "You left the note as it was made." in said.out
     assert not (evening.root / NOTE).exists()
+    assert [*(evening.root / ".builderlog/begun").iterdir()] == []
     evening.answers("n")
     assert evening.note().status == 0
     assert evening.text(TODAY) == "---\ndate: 2026-04-10\n---\n\n"
@@ -163,6 +164,17 @@ def test_an_editor_that_fails_leaves_the_draft(evening: Evening) -> None:
     assert "title: Half a title\n" in evening.text(TODAY)
     assert "# " not in evening.text(TODAY)
     assert [file.name for file in (evening.root / "notes/2026").iterdir()] == [f"{TODAY}.md"]
+
+
+def test_another_note_of_that_name_is_not_taken_for_the_draft(evening: Evening) -> None:
+    """A draft that was deleted by hand is forgotten, whatever note has its name by now."""
+    evening.edits("ended = False\n", put("title: ", "title: Second"))
+    evening.note()
+    (evening.root / NOTE).unlink()
+    evening.note("--say", "On.")
+    assert evening.note().status == 0
+    assert evening.text(TODAY) == "---\ndate: 2026-04-10\n---\nOn.\n"
+    assert "title: Second\n" in evening.text(f"{TODAY}-2")
 
 
 def test_a_draft_of_another_evening_is_told(evening: Evening) -> None:

@@ -50,6 +50,13 @@ def test_notes_are_in_order_of_day_and_path(tmp_path: Path) -> None:
     ]
 
 
+def test_the_second_note_of_a_day_follows_its_first(tmp_path: Path) -> None:
+    """What `note` calls `-2` comes after the name without a number, though `-` sorts before `.`."""
+    names = ("2026-03-02.md", "2026-03-02-2.md", "2026-03-02-3.md")
+    ledger = ledger_of(tmp_path, {f"notes/{name}": "x" for name in reversed(names)})
+    assert [each.path for each in ledger.notes] == [f"notes/{name}" for name in names]
+
+
 def test_the_record_ends_with_its_newest_date(tmp_path: Path) -> None:
     """The record's date is the newest day of a note or of its writing."""
     files = note("written: 2026-04-02\ntitle: x") | note("title: x", date(2026, 3, 20))
