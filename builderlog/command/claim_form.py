@@ -25,8 +25,7 @@ from builderlog.knowing.settings import Area
 from builderlog.knowing.worklist_edit import edited, new_worklist, read_worklist
 from builderlog.reading.csv_rows import read_csv
 from builderlog.reading.folder import Folder
-from builderlog.reading.problem import Place, Problem, Weight, mistake, sort_worst_first
-from builderlog.reading.yaml_edits import CannotEditError
+from builderlog.reading.problem import Problem, Weight, sort_worst_first
 from builderlog.sheets.form import form_sheet
 from builderlog.storing.cache import replace_file
 from builderlog.storing.lock import hold
@@ -107,11 +106,7 @@ def _take(opened: Opened, file: Path, data: bytes) -> _Taken:
     problems = (*problems, *told_merge)
     if any(each.weight is Weight.MISTAKE for each in problems):
         return stopped(problems=problems)
-    try:
-        after = edited(text, merge) if before is not None else _new(file, merge)
-    except CannotEditError as fault:
-        cannot = mistake(Place(WORKLIST_FILE), "cannot-edit", str(fault))
-        return stopped(problems=(*problems, cannot))
+    after = edited(text, merge) if before is not None else _new(file, merge)
     return _Taken(form, merge, before, after, problems, folder)
 
 

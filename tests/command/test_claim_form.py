@@ -188,13 +188,14 @@ def test_mistakes_elsewhere_do_not_stand_in_the_way(bench: Bench) -> None:
     assert bench.take("task,a\nW14,0.5\n")[0] == 0
 
 
-def test_a_work_list_that_cannot_be_edited_is_told(bench: Bench) -> None:
-    """Odd YAML is refused with a sentence, and stays as it is."""
+def test_a_single_task_without_a_dash_becomes_the_first_of_a_list(bench: Bench) -> None:
+    """Odd YAML stays as it was written but for the dash that a second task asks for."""
     odd = "areas:\n  - area: W\n    tasks:\n      task: W14\n      name: Skins\n"
     (bench.root / "worklist.yaml").write_text(odd)
-    status, _, err = bench.take("task,area\nW15,W\n")
-    assert (status, bench.worklist) == (1, odd)
-    assert err.startswith("worklist.yaml:1:1: cannot-edit: 'tasks' holds one item")
+    status, _, _ = bench.take("task,area\nW15,W\n")
+    assert status == 0
+    assert "      - task: W14\n        name: Skins\n" in bench.worklist
+    assert "task: W15" in bench.worklist.partition("Skins")[2]
 
 
 @pytest.mark.parametrize("encoding", ["utf-8", "utf-8-sig", "utf-16"])
