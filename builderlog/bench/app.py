@@ -62,7 +62,8 @@ class Bench:
     async def front(self, request: Request) -> Response:
         """The builder's first page."""
         query = request.query_params
-        wrote, said = query.get("wrote", ""), query.get("told", "")
+        wrote = query.get("wrote", "")
+        said = self.place.said.pop() if "told" in query and self.place.said else ""
         text = await run_in_threadpool(
             lambda: front_page(self.place.desk(), wrote=wrote, told=said)
         )
@@ -93,7 +94,9 @@ class Bench:
             return PlainTextResponse(f"{refused.sentence}\n", refused.status)
         if do not in ("start", "stop"):
             return PlainTextResponse("a clock is started or stopped\n", answers.UNREADY)
-        return see("/", told=await run_in_threadpool(self.place.turn_clock, do))
+        said = await run_in_threadpool(self.place.turn_clock, do)
+        self.place.said[:] = [said] if said else []
+        return see("/", told="yes" if said else "")
 
     async def small(self, request: Request) -> Response:
         """A small picture of one that lies in the inbox."""

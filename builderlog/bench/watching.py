@@ -9,8 +9,10 @@ from __future__ import annotations
 import os
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
+from logging import ERROR, getLogger
 from pathlib import Path
 from threading import Event, Thread
+from warnings import filterwarnings
 
 from watchdog.events import FileSystemEvent, FileSystemEventHandler
 from watchdog.observers import Observer
@@ -26,6 +28,10 @@ READS = frozenset(("opened", "closed_no_write"))
 @contextmanager
 def watching(root: Path, look: Callable[[], object]) -> Iterator[None]:
     """Calls `look` in a thread of its own whenever something may have changed, until left."""
+    # Folders made one in the other just now are watched twice; to be told of that helps nobody,
+    # and a warning that is an error would end the watch.
+    filterwarnings("ignore", "Callback with id", RuntimeWarning)
+    getLogger("watchdog").setLevel(ERROR)  # of its own affairs it tells on the terminal else
     dirty, left = Event(), Event()
     observer = Observer()
     watched = True

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import secrets
 from collections.abc import Callable, Sequence
-from contextlib import AbstractContextManager
+from contextlib import AbstractContextManager, suppress
 from dataclasses import dataclass, field, replace
 from datetime import datetime
 from pathlib import Path
@@ -48,6 +48,7 @@ class Workplace:
     now: Callable[[], datetime]
     token: str = field(default_factory=lambda: secrets.token_urlsafe(24))
     noted: dict[str, str] = field(default_factory=dict)  # a form's own word -> the note it became
+    said: list[str] = field(default_factory=list)  # for the next page; no address can say it
     writing: Lock = field(default_factory=Lock)
 
     @property
@@ -76,6 +77,8 @@ class Workplace:
             once = one(fields, "once")
             if once and once in self.noted:
                 return Outcome(self.noted[once])
+            with suppress(Refused):  # what cannot be read now is told when it is written
+                self.live.look()
             if one(fields, "do") == "attach":
                 return Outcome(kept=FormKept(whole))
             outcome = self._write(whole, self.desk(phone=phone))
@@ -100,33 +103,33 @@ class Workplace:
         read = read_form(fields, desk)
         if read.told:
             return Outcome(kept=FormKept(fields, read.told))
+        stop = bool(one(fields, "clock"))
         try:
             with self._held():
-                path = self._set_down(read.note, desk)
-                self._settle_clock(desk, stop=bool(one(fields, "clock")))
+                filed = self._file(read.note, desk)
+                note = _with_paths(read.note, filed)
+                path = write_note(self.root, note, self.live.now.folder.paths)
+                with suppress(Refused):  # the note is written: the page tells what is wrong with it
+                    self._number(path, note, desk)
+                    for each in filed:
+                        take_away(self.root, each)
+                    self._settle_clock(desk, stop=stop)
         except Refused as refusal:
             return Outcome(kept=FormKept(fields, (Trouble("", str(refusal)),)))
         return Outcome(path)
 
-    def _set_down(self, note: NewNote, desk: Desk) -> str:
+    def _file(self, note: NewNote, desk: Desk) -> tuple[Filed, ...]:
+        """Copies of the pictures under photos/; the inbox keeps them until the note is written."""
         settings = desk.ledger.settings
-        sources = [self.inbox.folder / photo.photo for photo in note.photos]
         began = settings.started.day if settings.started else None
         how = HowToFile(remove=False, today=desk.now.date(), day=note.day, started=began)
-        filed = file_pictures(self.root, sources, how) if sources else ()
-        paths = [_path_of(each) for each in filed]
-        photos = tuple(
-            replace(photo, photo=path) for photo, path in zip(note.photos, paths, strict=True)
-        )
-        path = write_note(self.root, replace(note, photos=photos), self.live.now.folder.paths)
-        if note.snags:
-            self._number(path, note, desk)
-        for each in filed:
-            take_away(self.root, each)
-        return path
+        sources = [self.inbox.folder / photo.photo for photo in note.photos]
+        return file_pictures(self.root, sources, how) if sources else ()
 
     def _number(self, path: str, note: NewNote, desk: Desk) -> None:
         """Gives the snags their numbers; a note that cannot be edited keeps them unnumbered."""
+        if not note.snags:
+            return
         data = (self.root / path).read_bytes()
         try:
             numbered = with_snag_numbers(path, data, note.day, desk.ledger.notes)
@@ -151,6 +154,14 @@ class Workplace:
 
     def _held(self) -> AbstractContextManager[Path]:
         return hold_soon(self.live.cache, f"the journal {self.root}")
+
+
+def _with_paths(note: NewNote, filed: tuple[Filed, ...]) -> NewNote:
+    """The note with its pictures as they were filed. Raises Refused where one was not."""
+    photos = tuple(
+        replace(photo, photo=_path_of(each)) for photo, each in zip(note.photos, filed, strict=True)
+    )
+    return replace(note, photos=photos)
 
 
 def _path_of(filed: Filed) -> str:

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import sys
-import webbrowser
 from argparse import ArgumentParser, ArgumentTypeError, Namespace
 from datetime import datetime
 from importlib.util import find_spec
@@ -95,9 +94,16 @@ def run(arguments: Namespace) -> int:
     if arguments.trial:
         return bench.try_out()
     say("Ctrl-C ends it.", sys.stdout)
-    bench.serve(lambda: arguments.open and webbrowser.open(bench.url))
+    bench.serve(lambda: arguments.open and _open(bench.url))
     say("the bench is closed; all notes are in the journal", sys.stdout)
     return DONE
+
+
+def _open(url: str) -> None:
+    """In the browser; where none can be opened the address stands on the terminal."""
+    import webbrowser
+
+    webbrowser.open(url)
 
 
 def _say(line: str) -> None:

@@ -34,6 +34,7 @@ from builderlog.bench.serving import (
 from builderlog.bench.watching import watching
 from builderlog.bench.workplace import Workplace
 from builderlog.storing.incoming import clear_incoming
+from builderlog.storing.refusal import Refused
 
 TRIED = ("/", "/parts", "/site/", "/ink/bench.css")
 
@@ -56,7 +57,7 @@ class Bench:
         self, wanted: Wanted, now: Callable[[], datetime], say: Callable[[str], None]
     ) -> None:
         """Raises Refused where a port is taken or the journal cannot be read."""
-        self._say = say
+        self._say, self._told = say, ""
         with ExitStack() as opened:
             listening = opened.enter_context(listen_on(LOOPBACK, wanted.port))
             self._port = port_of(listening)
@@ -74,8 +75,18 @@ class Bench:
     def serve(self, started: Callable[[], object]) -> None:
         """Serves and watches until stopped."""
         self._servers.started = started
-        with watching(self.live.root, self.live.look):
+        with watching(self.live.root, self._look):
             self._servers.run()
+
+    def _look(self) -> None:
+        """A journal that cannot be read just now is told once; the last pages stay."""
+        try:
+            self.live.look()
+            self._told = ""
+        except Refused as refusal:
+            if str(refusal) != self._told:
+                self._told = str(refusal)
+                self._say(self._told)
 
     def stop(self) -> None:
         """Ends `serve`, from another thread."""

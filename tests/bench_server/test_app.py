@@ -250,14 +250,18 @@ def test_the_limits_are_what_is_said() -> None:
 
 
 def test_the_shops_clock_is_turned(own: Running) -> None:
-    """It starts, refuses to start twice with a sentence, and stops."""
+    """It starts, and refuses with a sentence, said once, to start twice or stop twice."""
     said = []
     for do in ("start", "start", "stop"):
         answer = httpx.post(f"{own.url}clock", data={"token": own.token, "do": do})
         assert answer.status_code == 303
         said.append(answer.headers["location"])
     assert said[0] == said[2] == "/"
-    assert "runs%20already" in said[1]
+    assert said[1] == "/?told=yes"
+    httpx.post(f"{own.url}clock", data={"token": own.token, "do": "stop"})
+    pages = [httpx.get(f"{own.url}?told=The+journal+is+lost").text for _ in range(2)]
+    assert ["no clock is running" in page for page in pages] == [True, False]
+    assert "The journal is lost" not in "".join(pages), "an address can say nothing"
 
 
 def test_saving_a_note_is_told_with_its_page(own: Running) -> None:

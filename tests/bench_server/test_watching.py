@@ -32,9 +32,9 @@ def by_moving_away(root: Path) -> None:
 
 
 def in_a_new_folder(root: Path) -> None:
-    """The first note of a year."""
-    (root / "notes/2027").mkdir()
-    (root / "notes/2027/b.md").write_text("new")
+    """The first note of a month, in folders that are made for it."""
+    (root / "notes/2027/05").mkdir(parents=True)
+    (root / "notes/2027/05/b.md").write_text("new")
 
 
 @pytest.mark.parametrize("save", [by_writing, by_replacing, by_moving_away, in_a_new_folder])
