@@ -28,11 +28,11 @@ from markdown_it import MarkdownIt
 from PIL import Image
 
 from builderlog.command.opening import CACHE_FOLDER
-from builderlog.drawing.publication import DEFAULT_THEME
 from builderlog.deciding.checks import judge
 from builderlog.deciding.publishing import public_ledger
 from builderlog.drawing.pictures import COPY_WIDTHS, copies_for
 from builderlog.drawing.pixels import METHOD, QUALITY
+from builderlog.drawing.publication import DEFAULT_THEME
 from builderlog.drawing.site import write_site
 from builderlog.drawing.theme import open_theme
 from builderlog.knowing.journal import read_journal
