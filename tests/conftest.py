@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import asyncio
 import os
 from collections.abc import Iterator
 from typing import TYPE_CHECKING
@@ -27,6 +28,18 @@ SILENT = (
     "--disable-component-update",
     "--disable-sync",
 )
+
+
+@pytest.fixture(autouse=True)
+def own_loop(request: pytest.FixtureRequest) -> Iterator[None]:
+    """A test without the browser may run a loop of its own, though the browser's one goes on."""
+    if "browser" in request.fixturenames:
+        yield
+        return
+    waiting = asyncio._get_running_loop()
+    asyncio._set_running_loop(None)
+    yield
+    asyncio._set_running_loop(waiting)
 
 
 @pytest.fixture(scope="session")

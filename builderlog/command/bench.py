@@ -54,7 +54,7 @@ def options(parser: ArgumentParser) -> None:
         "--address", metavar="IP", help="this machine's address in the network of the house"
     )
     parser.add_argument(
-        "--trial", action="store_true", help="start, ask for every page once, and stop"
+        "--trial", action="store_true", help="start, ask for its own pages once, and stop"
     )
 
 
@@ -94,7 +94,7 @@ def run(arguments: Namespace) -> int:
     if arguments.trial:
         return bench.try_out()
     say("Ctrl-C ends it.", sys.stdout)
-    bench.serve(lambda: arguments.open and _open(bench.url))
+    bench.serve(lambda: _open(bench.url) if arguments.open else None)
     say("the bench is closed; all notes are in the journal", sys.stdout)
     return DONE
 

@@ -12,7 +12,7 @@ import pytest
 
 from builderlog.bench.form_parts import Limits
 from tests.bench_server.made_desk import laid
-from tests.bench_server.running_bench import Running, events_of, running
+from tests.bench_server.running_bench import Running, events_of, get, post, running
 from tests.command.small_journal import jpeg
 
 NOTE = "notes/2026/2026-03-14-skins.md"
@@ -57,11 +57,19 @@ def test_each_address_gives_what_it_should(
     bench: Running, path: str, status: int, kind: str
 ) -> None:
     """Pages, the live site and our ink are there; no file of the journal, of ours or the disk."""
-    answer = httpx.get(bench.url + path)
+    answer = get(bench.url + path)
     assert (answer.status_code, answer.headers["content-type"].split(";")[0]) == (status, kind)
     assert "frame-ancestors 'none'" in answer.headers["content-security-policy"]
     assert answer.headers["x-content-type-options"] == "nosniff"
     assert answer.headers["cache-control"] == "no-store"
+
+
+@pytest.fixture
+def inbox(bench: Running) -> Iterator[Running]:
+    """The same, its inbox emptied afterwards."""
+    yield bench
+    for file in bench.root.glob("inbox/*"):
+        file.unlink()
 
 
 @pytest.mark.parametrize(
@@ -81,7 +89,7 @@ def test_each_address_gives_what_it_should(
 )
 def test_another_host_name_is_refused(bench: Running, host: str, status: int) -> None:
     """A name that somebody made to lead to this machine gets nothing of the journal."""
-    answer = httpx.get(bench.url, headers={"host": host.format(port=bench.port)})
+    answer = get(bench.url, headers={"host": host.format(port=bench.port)})
     assert answer.status_code == status
     assert ("Kestrin" in answer.text) == (status == 200)
 
@@ -112,7 +120,7 @@ def test_a_foreign_page_writes_nothing(bench: Running, headers: dict[str, str]) 
     before = sorted(bench.root.rglob("*.md"))
     for path in ("note", "pictures", "clock"):
         form = {"token": bench.token, "text": "not mine", "do": "start"}
-        assert httpx.post(bench.url + path, data=form, headers=sent).status_code == 403
+        assert post(bench.url + path, data=form, headers=sent).status_code == 403
     assert sorted(bench.root.rglob("*.md")) == before
     assert bench.left_behind() == []
 
@@ -121,20 +129,20 @@ def test_a_foreign_page_reads_nothing(bench: Running) -> None:
     """It may link to us, and neither show nor fetch anything of ours."""
     foreign = {"sec-fetch-site": "cross-site"}
     for path in ("", "parts", "site/", "events"):
-        assert httpx.get(bench.url + path, headers=foreign).status_code == 403
+        assert get(bench.url + path, headers=foreign).status_code == 403
     linked = {**foreign, "sec-fetch-mode": "navigate"}
-    assert httpx.get(bench.url, headers=linked).status_code == 200
+    assert get(bench.url, headers=linked).status_code == 200
 
 
 @pytest.mark.parametrize("token", [None, "", "guessed"])
 def test_without_the_token_nothing_is_written(bench: Running, token: str | None) -> None:
     """A form without it gets the page again with a sentence; a picture and the clock a refusal."""
     form = {"text": "hello"} if token is None else {"token": token, "text": "hello"}
-    answer = httpx.post(f"{bench.url}note", data=form)
+    answer = post(f"{bench.url}note", data=form)
     assert (answer.status_code, "older than the bench" in answer.text) == (403, True)
     picture = {"picture": ("a.jpg", jpeg(), "image/jpeg")}
-    assert httpx.post(f"{bench.url}pictures", files=picture, data=form).status_code == 403
-    assert httpx.post(f"{bench.url}clock", data={**form, "do": "start"}).status_code == 403
+    assert post(f"{bench.url}pictures", files=picture, data=form).status_code == 403
+    assert post(f"{bench.url}clock", data={**form, "do": "start"}).status_code == 403
     assert bench.left_behind() == []
 
 
@@ -155,7 +163,7 @@ def test_a_form_becomes_a_note_and_its_pictures_are_filed(own: Running) -> None:
         "picture-1-caption": "Straight",
     }
     for _ in range(2):
-        answer = httpx.post(f"{own.url}note", data=form)
+        answer = post(f"{own.url}note", data=form)
         assert answer.status_code == 303
         assert answer.headers["location"] == "/?wrote=notes/2026/2026-03-16-skins-on.md"
     text = (own.root / "notes/2026/2026-03-16-skins-on.md").read_text()
@@ -163,7 +171,7 @@ def test_a_form_becomes_a_note_and_its_pictures_are_filed(own: Running) -> None:
     assert [len(list(own.root.rglob(f"photos/**/{end}"))) for end in ("*.jpg", "*.part")] == [2, 0]
     assert own.left_behind() == []
     assert len(list(own.root.rglob("*.md"))) == 2
-    assert "2 h 30" in httpx.get(f"{own.url}?wrote=notes/2026/2026-03-16-skins-on.md").text.replace(
+    assert "2 h 30" in get(f"{own.url}?wrote=notes/2026/2026-03-16-skins-on.md").text.replace(
         "\xa0", " "
     )
 
@@ -171,7 +179,7 @@ def test_a_form_becomes_a_note_and_its_pictures_are_filed(own: Running) -> None:
 def test_what_cannot_be_read_keeps_the_form(own: Running) -> None:
     """The page comes again with all that was filled in and a sentence; nothing is written."""
     form = {"token": own.token, "hours:Ines": "all day", "text": "Long words, kept."}
-    answer = httpx.post(f"{own.url}note", data=form)
+    answer = post(f"{own.url}note", data=form)
     assert answer.status_code == 422
     assert "Long words, kept." in answer.text
     assert "all day" in answer.text
@@ -190,20 +198,20 @@ def test_what_cannot_be_read_keeps_the_form(own: Running) -> None:
         ("a" * 300 + ".jpg", "a" * 60 + ".jpg"),
     ],
 )
-def test_the_name_of_a_picture_is_ours(own: Running, sent: str, name: str) -> None:
+def test_the_name_of_a_picture_is_ours(inbox: Running, sent: str, name: str) -> None:
     """No folder, no device, no ending but that of its kind; twice sent it is there once."""
-    answers = [send(own, sent, jpeg()) for _ in range(2)]
+    answers = [send(inbox, sent, jpeg()) for _ in range(2)]
     assert [answer.json()["name"] for answer in answers] == [name] * 2
-    assert own.left_behind() == [name]
-    small = httpx.get(own.url.rstrip("/") + answers[0].json()["small"])
+    assert inbox.left_behind() == [name]
+    small = get(inbox.url.rstrip("/") + answers[0].json()["small"])
     assert (small.status_code, small.content[8:12]) == (200, b"WEBP")
 
 
-def test_another_picture_of_one_name_is_beside_it(own: Running) -> None:
+def test_another_picture_of_one_name_is_beside_it(inbox: Running) -> None:
     """Nothing is written over, in names of other capitals neither."""
     for shade, name in enumerate(("IMG_1.jpg", "img_1.JPG")):
-        send(own, name, jpeg(90 * shade))
-    assert own.left_behind() == ["IMG_1.jpg", "img_1-2.jpg"]
+        send(inbox, name, jpeg(90 * shade))
+    assert inbox.left_behind() == ["IMG_1.jpg", "img_1-2.jpg"]
 
 
 def test_a_script_is_no_picture(bench: Running) -> None:
@@ -253,13 +261,13 @@ def test_the_shops_clock_is_turned(own: Running) -> None:
     """It starts, and refuses with a sentence, said once, to start twice or stop twice."""
     said = []
     for do in ("start", "start", "stop"):
-        answer = httpx.post(f"{own.url}clock", data={"token": own.token, "do": do})
+        answer = post(f"{own.url}clock", data={"token": own.token, "do": do})
         assert answer.status_code == 303
         said.append(answer.headers["location"])
     assert said[0] == said[2] == "/"
     assert said[1] == "/?told=yes"
-    httpx.post(f"{own.url}clock", data={"token": own.token, "do": "stop"})
-    pages = [httpx.get(f"{own.url}?told=The+journal+is+lost").text for _ in range(2)]
+    post(f"{own.url}clock", data={"token": own.token, "do": "stop"})
+    pages = [get(f"{own.url}?told=The+journal+is+lost").text for _ in range(2)]
     assert ["no clock is running" in page for page in pages] == [True, False]
     assert "The journal is lost" not in "".join(pages), "an address can say nothing"
 
@@ -275,13 +283,13 @@ def test_saving_a_note_is_told_with_its_page(own: Running) -> None:
     assert data["page"] == "notes/2026-03-14-skins.html"
     assert data["page"] in data["changed"]
     assert "parts.html" not in data["changed"]
-    assert "and straight" in httpx.get(f"{own.url}site/{data['page']}").text
+    assert "and straight" in get(f"{own.url}site/{data['page']}").text
     assert next(events)[0] == "front"
 
 
 def test_a_page_of_the_site_carries_our_script(bench: Running) -> None:
     """The page's own policy, which would stop it, is taken out; ours stands in the head."""
-    page = httpx.get(f"{bench.url}site/notes/2026-03-14-skins.html").text
+    page = get(f"{bench.url}site/notes/2026-03-14-skins.html").text
     assert '<script src="/ink/live.js" defer></script>' in page.split("</head>")[0]
     assert "http-equiv" not in page
 
@@ -289,7 +297,7 @@ def test_a_page_of_the_site_carries_our_script(bench: Running) -> None:
 def send(bench: Running, name: str, data: bytes) -> httpx.Response:
     """Sends one picture as the page's script does."""
     files = {"picture": (name, data, "image/jpeg")}
-    return httpx.post(f"{bench.url}pictures", files=files, headers={"x-bench-token": bench.token})
+    return post(f"{bench.url}pictures", files=files, headers={"x-bench-token": bench.token})
 
 
 def raw(bench: Running, words: str) -> bytes:

@@ -19,7 +19,7 @@ from builderlog.bench.phone_app import COOKIE, phone_app
 from builderlog.bench.serving import Servers, Serving, listen_on, port_of
 from builderlog.bench.workplace import Workplace
 from tests.bench_server.made_desk import laid
-from tests.bench_server.running_bench import running
+from tests.bench_server.running_bench import PLAIN, get, running
 from tests.bench_server.serving import evening
 from tests.command.small_journal import jpeg
 
@@ -43,7 +43,7 @@ class House:
 
     def phone(self) -> httpx.Client:
         """One more phone, with cookies of its own."""
-        return httpx.Client(base_url=f"http://{self.host}")
+        return httpx.Client(base_url=f"http://{self.host}", verify=PLAIN)
 
 
 @pytest.fixture(scope="module")
@@ -125,9 +125,9 @@ def test_a_guessed_cookie_opens_nothing(phone: httpx.Client) -> None:
     """A session is known by its whole secret word."""
     known = phone.cookies[COOKIE]
     for word in ("", "x", known[:-1], known.lower()):
-        page = httpx.get(str(phone.base_url), headers={"cookie": f"{COOKIE}={word}"}).text
+        page = get(str(phone.base_url), headers={"cookie": f"{COOKIE}={word}"}).text
         assert "W14" not in page
-    page = httpx.get(str(phone.base_url), headers={"cookie": f"{COOKIE}={known}"}).text
+    page = get(str(phone.base_url), headers={"cookie": f"{COOKIE}={known}"}).text
     assert "W14" in page
 
 
@@ -154,7 +154,10 @@ def test_nothing_else_is_there(phone: httpx.Client) -> None:
 def test_a_phone_writes_a_note_with_its_picture(tmp_path: Path) -> None:
     """Over its socket: the picture goes into the inbox, then with the note; the page tells."""
     root = laid(tmp_path)
-    with running(root, phone=True) as bench, httpx.Client(base_url=bench.phone_url) as client:
+    with (
+        running(root, phone=True) as bench,
+        httpx.Client(base_url=bench.phone_url, verify=PLAIN) as client,
+    ):
         assert knock(client, bench.code).headers["location"] == "/"
         token = token_in(client.get("/").text)
         files = {"picture": ("IMG_7.jpg", jpeg(), "image/jpeg")}

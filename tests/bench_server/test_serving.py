@@ -10,13 +10,12 @@ import sys
 import time
 from pathlib import Path
 
-import httpx
 import pytest
 
 from builderlog.bench.serving import check_address, listen_on, port_of
 from builderlog.storing.refusal import Refused
 from tests.bench_server.made_desk import laid
-from tests.bench_server.running_bench import events_of, running
+from tests.bench_server.running_bench import events_of, get, running
 
 
 def test_a_port_that_is_taken_is_told() -> None:
@@ -32,7 +31,7 @@ def test_only_this_machine_can_ask(tmp_path: Path) -> None:
             with socket.socket() as asking:
                 asking.settimeout(2)
                 assert asking.connect_ex((address, bench.port)) != 0
-        assert httpx.get(bench.url).status_code == 200
+        assert get(bench.url).status_code == 200
 
 
 def addresses() -> set[str]:

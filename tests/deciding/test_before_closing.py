@@ -192,7 +192,7 @@ def test_without_a_work_list_a_task_is_what_notes_name(tmp_path: Path) -> None:
         Lack.PICTURE,
         Lack.MEASUREMENT,
     ]
-    with pytest.raises(UnknownSubjectError, match="no area and no task; write one of left wing$"):
+    with pytest.raises(UnknownSubjectError, match=r"no area and no task; write one of left wing$"):
         before_closing(book, "tail")
 
 
