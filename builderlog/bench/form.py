@@ -18,7 +18,7 @@ from builderlog.knowing.entries import PartStatus, Privacy, Work
 from builderlog.knowing.ledger import Ledger
 from builderlog.knowing.money import parse_money
 from builderlog.knowing.units import UnreadableError, parse_count, parse_date
-from builderlog.noting.new_note import NewNote, NewPart, NewPhoto, NewSnag, NewTask
+from builderlog.noting.new_note import NewFixed, NewNote, NewPart, NewPhoto, NewSnag, NewTask
 
 YES = "yes"
 
@@ -100,6 +100,7 @@ class _Reader:
                 *map(self._part, self._rows("part", "a part", "its name")),
             ),
             snags=tuple(map(self._snag, self._rows("snag", "a snag", "what is wrong"))),
+            fixed=tuple(map(NewFixed, many(self.fields, "fixed"))),
             text="\n".join(self.fields.get("text", ())),
             next_steps=tuple(dict.fromkeys((*many(self.fields, "still"), *self._lines("next")))),
             closes=self._known("closes", subject_meant),

@@ -86,7 +86,7 @@ class FormView:
     still: tuple[Tick, ...]
     next: str
     snags: tuple[FormRow, ...]
-    open_snags: tuple[tuple[str, str], ...]  # number, words
+    fixed: tuple[Tick, ...]  # open snags, by number
     came: tuple[FormRow, ...]
     parts: tuple[FormRow, ...]
     closes: str
@@ -191,7 +191,10 @@ class _View:
             still=self._ticks("still", ((step, step) for step in tonight.next_steps)),
             next="\n".join(self.fields.get("next", ())),
             snags=self._rows("snag"),
-            open_snags=tuple((snag.number, snag.snag) for snag in tonight.snags),
+            fixed=self._ticks(
+                "fixed",
+                ((snag.number, f"{snag.number} {snag.snag}") for snag in tonight.snags),
+            ),
             came=tuple(self._came(tonight)),
             parts=self._rows("part"),
             closes=", ".join(many(self.fields, "closes")),

@@ -12,7 +12,7 @@ from functools import partial
 from builderlog.command.shape import words
 from builderlog.knowing.entries import PartStatus, Privacy, Work
 from builderlog.knowing.ledger import Ledger
-from builderlog.noting.new_note import NewNote, NewPart, NewPhoto, NewSnag, NewTask
+from builderlog.noting.new_note import NewFixed, NewNote, NewPart, NewPhoto, NewSnag, NewTask
 from builderlog.storing.refusal import Refused
 
 Said = tuple[str, str]  # an option without its dashes, and the word behind it
@@ -54,6 +54,7 @@ OPTIONS = (
     Option("part", "PART[=STATUS]", f"a part that moved, as in 'hinge pin=fitted'{AGAIN}"),
     Option("count", "NUMBER", "of the part before it: how many", words, "part"),
     Option("snag", "[ID=]TEXT", f"wrong or forgotten, as in 'W14=nick in the skin'{AGAIN}"),
+    Option("fixed", "NUMBER[=HOW]", f"a snag put right, as in '2026-03-14.2=filed out'{AGAIN}"),
     Option("closes", "ID", f"an area or task that from now on cannot be seen{AGAIN}"),
     Option("next", "TEXT", f"what to do next time{AGAIN}"),
     Option(
@@ -144,6 +145,7 @@ def asked_note(arguments: Namespace, ledger: Ledger, day: date) -> NewNote:
         photos=tuple(_photo(entry) for entry in _entries(said, "photo")),
         parts=tuple(_part(entry) for entry in _entries(said, "part")),
         snags=tuple(_snag(text, ledger) for text in all_of("snag")),
+        fixed=tuple(_fixed(text) for text in all_of("fixed")),
         text="\n\n".join(sys.stdin.read() if text == "-" else text for text in all_of("say")),
         next_steps=tuple(all_of("next")),
         closes=tuple(_parted(all_of("closes"))),
@@ -193,6 +195,11 @@ def _part(entry: _Entry) -> NewPart:
     if equals and status.strip() in {str(one) for one in PartStatus}:
         return NewPart(name.strip(), entry.one("count"), status=status.strip())
     return NewPart(entry.word, entry.one("count"))
+
+
+def _fixed(text: str) -> NewFixed:
+    number, _, how = text.partition("=")
+    return NewFixed(number.strip(), how.strip())
 
 
 def _snag(text: str, ledger: Ledger) -> NewSnag:

@@ -67,7 +67,15 @@ class NewSnag:
     task: str = ""
 
 
-NewEntry = NewTask | NewPhoto | NewPart | NewSnag
+@dataclass(frozen=True, slots=True)
+class NewFixed:
+    """One entry of `fixed`: the number of a snag put right, and how."""
+
+    number: str
+    how: str = ""
+
+
+NewEntry = NewTask | NewPhoto | NewPart | NewSnag | NewFixed
 
 
 @dataclass(frozen=True, slots=True)
@@ -90,6 +98,7 @@ class NewNote:
     written: date | None = None
     private: str = ""
     comments: tuple[str, ...] = ()
+    fixed: tuple[NewFixed, ...] = ()
 
 
 def note_text(note: NewNote) -> str:
@@ -112,6 +121,7 @@ def front_lines(note: NewNote) -> Iterator[str]:
     yield from _rows("parts", note.parts)
     yield from _rows("photos", note.photos)
     yield from _rows("snags", note.snags)
+    yield from _rows("fixed", note.fixed)
     if note.closes:
         yield f"closes: {_list(note.closes)}\n"
     yield from _next(note.next_steps)
@@ -150,7 +160,7 @@ def flow_of(entry: NewEntry) -> str:
 
 
 def _pairs(entry: NewEntry) -> tuple[tuple[str, str], ...]:
-    """The keys of an entry with what is written behind them; the bare word.s key first."""
+    """The keys of an entry with what is written behind them; the bare word's key first."""
     if isinstance(entry, NewTask):
         return (
             *(("task", in_row(entry.task)), ("hours", _said(entry.hours) and in_time(entry.hours))),
@@ -170,6 +180,8 @@ def _pairs(entry: NewEntry) -> tuple[tuple[str, str], ...]:
             *(("ref", _said(entry.ref)), ("for", _said(entry.task))),
             ("receipt", _said(entry.receipt)),
         )
+    if isinstance(entry, NewFixed):
+        return (("no", in_row(entry.number)), ("how", _said(entry.how)))
     area, task = _said(entry.area), _said(entry.task)
     return (("snag", in_row(entry.snag)), ("area", area), ("task", task))
 

@@ -11,7 +11,7 @@ import pytest
 from builderlog.bench.desk import Desk, InboxPicture
 from builderlog.bench.form import FormRead, read_form, with_pictures
 from builderlog.noting.clock import Clock
-from builderlog.noting.new_note import NewNote, NewPart, NewPhoto, NewSnag, NewTask
+from builderlog.noting.new_note import NewFixed, NewNote, NewPart, NewPhoto, NewSnag, NewTask
 
 DAY = date(2026, 3, 16)
 
@@ -64,6 +64,7 @@ def test_a_whole_form_becomes_a_whole_note(made_desk: Desk) -> None:
         "snag-1-at": "wings",
         "snag-2": "Dent",
         "snag-2-at": "W14",
+        "fixed": ["2026-03-14.1"],
         "closes": "tail, W14",
         "private": "hours only",
     }
@@ -83,6 +84,7 @@ def test_a_whole_form_becomes_a_whole_note(made_desk: Desk) -> None:
             NewPart("Rivets", "2", "8.40", "Larch", "wanted", "2026-04-01", "R-4", "W14"),
         ),
         snags=(NewSnag("Scratch", area="W"), NewSnag("Dent", task="W14")),
+        fixed=(NewFixed("2026-03-14.1"),),
         text="First line\r\nsecond",
         next_steps=("order clecos", "dimple"),
         closes=("E", "W14"),

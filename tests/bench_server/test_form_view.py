@@ -39,7 +39,9 @@ def test_a_fresh_form_holds_what_is_known(made_desk: Desk) -> None:
     assert [(row.values["part"], row.called) for row in view.came] == [
         ("Piano hinge", "ordered, late, due 10 March 2026")
     ]
-    assert view.open_snags == (("2026-03-14.1", "Gap at rib 4"),)
+    assert [(tick.value, tick.words, tick.on) for tick in view.fixed] == [
+        ("2026-03-14.1", "2026-03-14.1 Gap at rib 4", False)
+    ]
     assert (view.day, view.day_words) == ("2026-03-16", "Monday 16 March 2026")
     assert [(one.person, one.role, one.value) for one in view.hours] == [
         ("Ines", "builder", ""),
@@ -100,6 +102,7 @@ def test_a_form_that_came_back_holds_what_came(made_desk: Desk) -> None:
         "snag-1": ("Dent",),
         "text": ("a\nb",),
         "still": ("order clecos",),
+        "fixed": ("2026-03-14.1",),
         "closes": ("W14", "E"),
     }
     told = (Trouble("task-3", "no such task"), Trouble("task-3-who", "who?"), Trouble("", "all"))
@@ -116,6 +119,7 @@ def test_a_form_that_came_back_holds_what_came(made_desk: Desk) -> None:
     assert view.pictures[0].values["caption"] == "<b>"
     assert (view.day, view.hours[0].value, view.text) == ("16.3.", "all day", "a\nb")
     assert [tick.on for tick in view.still] == [False, True]
+    assert [tick.on for tick in view.fixed] == [True]
     assert (view.closes, view.kept, view.troubles) == ("W14, E", True, told)
 
 

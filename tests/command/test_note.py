@@ -54,6 +54,15 @@ def test_a_whole_note_in_one_go(evening: Evening, tmp_path: Path) -> None:
     ]
 
 
+def test_a_snag_put_right(evening: Evening) -> None:
+    """`--fixed` closes a snag by its number, and an unknown number is a mistake: nothing written."""
+    assert evening.note("--hours", "1h", "--snag", "W14=nick in the skin").status == 0
+    said = evening.note("--hours", "30m", "--fixed", f"{TODAY}.1=filed out")
+    assert (said.status, said.err) == (0, "")
+    assert f"fixed:\n  - {{no: {TODAY}.1, how: filed out}}\n" in evening.text(f"{TODAY}-2")
+    assert evening.note("--hours", "30m", "--fixed", "77").status == 2
+
+
 def test_several_people(evening: Evening) -> None:
     """`--who` gives the hours to each of them, and the timed tasks too."""
     said = evening.note("--hours", "2h", "--who", "Ines,Tomas", "--task", "W14=1h", "--task", "W15")

@@ -11,6 +11,7 @@ from hypothesis import strategies as st
 from builderlog.knowing.entries import Note
 from builderlog.knowing.notes import note_of
 from builderlog.noting.new_note import (
+    NewFixed,
     NewNote,
     NewPart,
     NewPhoto,
@@ -97,6 +98,17 @@ WORDS = st.text(
     min_size=1,
     max_size=12,
 ).map(lambda text: f"x{text}")
+
+
+def test_snags_put_right_stand_by_their_numbers() -> None:
+    """A bare number where that is all, and how where it was said; both are read back."""
+    note = NewNote(DAY, fixed=(NewFixed("2026-03-10.1"), NewFixed("7", "filed out: 0.2 mm")))
+    assert '  - 2026-03-10.1\n  - {no: 7, how: "filed out: 0.2 mm"}\n' in note_text(note)
+    read = read_back(note)
+    assert [(each.number.text, each.how and each.how.text) for each in read.fixed] == [
+        ("2026-03-10.1", None),
+        ("7", "filed out: 0.2 mm"),
+    ]
 
 
 def visible(text: str) -> str:
