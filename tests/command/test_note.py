@@ -55,7 +55,7 @@ def test_a_whole_note_in_one_go(evening: Evening, tmp_path: Path) -> None:
 
 
 def test_a_snag_put_right(evening: Evening) -> None:
-    """`--fixed` closes a snag by its number, and an unknown number is a mistake: nothing written."""
+    """`--fixed` closes a snag by its number; of an unknown number nothing is written."""
     assert evening.note("--hours", "1h", "--snag", "W14=nick in the skin").status == 0
     said = evening.note("--hours", "30m", "--fixed", f"{TODAY}.1=filed out")
     assert (said.status, said.err) == (0, "")
