@@ -82,7 +82,7 @@ def test_a_row_that_would_take_the_time_of_others_stays_alone() -> None:
         "notes/2026/2026-03-14-3.md",
     ]
     work = ledger(made).work
-    assert [(row.task, row.seconds) for row in work] == [(None, 3600), (None, 7200)]
+    assert [(row.task, row.seconds) for row in work] == [(None, 7200), (None, 3600)]
 
 
 def test_spans_stay_spans() -> None:
