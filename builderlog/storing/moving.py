@@ -6,7 +6,6 @@ One writer at a time: the caller holds the lock.
 
 from __future__ import annotations
 
-import errno
 import hashlib
 import os
 from collections.abc import Iterable
@@ -17,12 +16,10 @@ from typing import BinaryIO
 
 from builderlog.reading.folder import folded
 from builderlog.storing.copying import pieces_of
+from builderlog.storing.lasting import CANNOT, keep_names
 from builderlog.storing.refusal import refusing
 
 UNFINISHED = ".unfinished"  # the ending of a copy that has no name yet; it begins with a dot too
-
-# What a file system without second names answers (sticks, some network folders).
-_NO_LINKS = (errno.EPERM, errno.ENOTSUP, errno.EOPNOTSUPP, errno.EMLINK, errno.ENOSYS, errno.EINVAL)
 
 
 class OtherBytesError(Exception):
@@ -46,7 +43,7 @@ def copy_original(source: Path, folder: Path, name: str, digest: str) -> Path:
             file = _name(unfinished, folder, name)
         finally:
             unfinished.unlink(missing_ok=True)
-        _keep_names(folder)
+        keep_names(folder)
     return file
 
 
@@ -61,9 +58,9 @@ def take_away(source: Path, file: Path, digest: str) -> bool:
             return False
         if digest_on_disk(source) != digest or digest_on_disk(file) != digest:
             return False
-        _keep_names(file.parent)
+        keep_names(file.parent)
         source.unlink()
-        _keep_names(source.parent)
+        keep_names(source.parent)
     return True
 
 
@@ -116,7 +113,7 @@ def _name(unfinished: Path, folder: Path, name: str) -> Path:
         except FileExistsError:
             continue
         except OSError as error:
-            if error.errno not in _NO_LINKS:
+            if error.errno not in CANNOT:
                 raise
             os.rename(unfinished, file)  # the lock is ours, and the name was free just now
         return file
@@ -128,21 +125,6 @@ def _forget(stream: BinaryIO) -> None:
     if advise is not None:
         with suppress(OSError):  # advice: what cannot be had is done without
             advise(stream.fileno(), 0, 0, os.POSIX_FADV_DONTNEED)
-
-
-def _keep_names(folder: Path) -> None:
-    """Makes new and removed names last, where the system lets a folder be opened for that."""
-    directory = getattr(os, "O_DIRECTORY", None)
-    if directory is None:
-        return
-    descriptor = os.open(folder, os.O_RDONLY | directory)
-    try:
-        os.fsync(descriptor)
-    except OSError as error:
-        if error.errno not in _NO_LINKS:  # a network folder that cannot be asked for it
-            raise
-    finally:
-        os.close(descriptor)
 
 
 def _is_regular(file: Path) -> bool:

@@ -5,6 +5,7 @@ from __future__ import annotations
 import os
 from pathlib import Path
 
+from builderlog.storing.lasting import keep_names
 from builderlog.storing.refusal import Refused, refusing
 
 
@@ -25,7 +26,7 @@ def write_new(file: Path, data: bytes) -> None:
             raise Refused(told) from None
         finally:
             temporary.unlink(missing_ok=True)
-        _keep(file.parent)
+        keep_names(file.parent)
 
 
 def _name(temporary: Path, file: Path) -> None:
@@ -43,15 +44,3 @@ def _write(file: Path, data: bytes) -> None:
         stream.write(data)
         stream.flush()
         os.fsync(stream.fileno())
-
-
-def _keep(folder: Path) -> None:
-    """Makes the new name itself last, where the system lets a folder be opened for that."""
-    directory = getattr(os, "O_DIRECTORY", None)
-    if directory is None:
-        return
-    descriptor = os.open(folder, os.O_RDONLY | directory)
-    try:
-        os.fsync(descriptor)
-    finally:
-        os.close(descriptor)

@@ -5,6 +5,7 @@ from __future__ import annotations
 import os
 from pathlib import Path
 
+from builderlog.storing.lasting import keep_names
 from builderlog.storing.refusal import Refused, refusing
 
 
@@ -29,7 +30,7 @@ def replace_original(file: Path, old: bytes, new: bytes) -> None:
             temporary.replace(target)
         finally:
             temporary.unlink(missing_ok=True)
-        _keep(target.parent)
+        keep_names(target.parent)
 
 
 def _write(file: Path, data: bytes, mode: int) -> None:
@@ -38,15 +39,3 @@ def _write(file: Path, data: bytes, mode: int) -> None:
         file.chmod(mode)
         stream.flush()
         os.fsync(stream.fileno())
-
-
-def _keep(folder: Path) -> None:
-    """Makes the renaming itself last, where the system lets a folder be opened for that."""
-    directory = getattr(os, "O_DIRECTORY", None)
-    if directory is None:
-        return
-    descriptor = os.open(folder, os.O_RDONLY | directory)
-    try:
-        os.fsync(descriptor)
-    finally:
-        os.close(descriptor)
