@@ -95,16 +95,23 @@ def test_killed_at_any_deed_nothing_is_lost(
 def test_killed_at_random_moments_nothing_is_lost(
     before: Path, clean: dict[str, str], tmp_path: Path
 ) -> None:
-    """A hundred times, from outside, after a random time within that of a whole run."""
+    """A hundred kills from outside, each after a random time within that of a whole run."""
     chance, killed = random.Random(7), 0
     root = tmp_path / "journal"
     shutil.copytree(before, root)
     start = time.monotonic()
     unload_killed_at_deed(root, 1_000_000)
     whole = time.monotonic() - start
-    for _ in range(MOMENTS):
+    for _ in range(5 * MOMENTS):
         shutil.rmtree(root)
         shutil.copytree(before, root)
-        killed += unload_killed_after(root, chance.uniform(0, whole))
+        begun = time.monotonic()
+        was_killed = unload_killed_after(root, chance.uniform(0, whole))
+        took = time.monotonic() - begun
         hold_after_kill(root, clean)
-    assert killed > MOMENTS / 2
+        killed += was_killed
+        if killed == MOMENTS:
+            return
+        if not was_killed:  # it was done before its time: the machine is quicker than at first
+            whole = min(whole, took)
+    pytest.fail(f"only {killed} of {5 * MOMENTS} runs were killed")
