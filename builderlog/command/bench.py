@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING
 from builderlog.command.opening import CACHE_FOLDER, list_journal, take_journal
 from builderlog.command.shape import DONE, Command
 from builderlog.command.terminal import count_problems, print_problems, say, working
-from builderlog.deciding.words import counted
+from builderlog.deciding.words import counted, listed
 from builderlog.reading.problem import Weight
 from builderlog.storing.refusal import Refused
 
@@ -69,7 +69,7 @@ def run(arguments: Namespace) -> int:
     missing = [part for part in PARTS if find_spec(part) is None]
     if missing:
         raise Refused(
-            f"the bench needs {' and '.join(missing)}, not installed here; "
+            f"the bench needs {listed(missing)}, not installed here; "
             "in the folder of builderlog write: pip install '.[bench]'"
         )
     from builderlog.command.bench_opening import Bench, Wanted
