@@ -1,4 +1,4 @@
-"""A theme: folders of templates and plain files, of which the journal's own `look/` comes first.
+"""A theme: folders of templates and plain files: the journal's `look/`, its own, what all share.
 
 A theme is free to draw pages as it likes, and can do nothing else: its templates run sandboxed,
 see one sheet and the page's chrome, and reach no file but those of the theme.
@@ -29,6 +29,7 @@ from builderlog.reading.problem import Place
 TEMPLATE_ENDING = ".html"
 PRINT_ENDING = ".typ"  # the inspector's document; no part of a site
 LOOK = "look"
+EVERY = "_every"  # what all themes share; each may have its own in place of it
 PREVIEW = "preview"  # a picture of the theme for its chooser, under any ending; no part of a site
 # What jinja offers that would make a page depend on chance, and what no page needs.
 UNWANTED_GLOBALS = ("lipsum", "cycler")
@@ -101,7 +102,7 @@ class Theme:
         for folder in self.folders:
             if filename and Path(filename).is_relative_to(folder.folder):
                 return f"{folder.shown}/{Path(filename).relative_to(folder.folder).as_posix()}"
-        return self.folders[-1].shown
+        return f"themes/{self.name}"
 
     def _files(self) -> dict[str, Path]:
         found: dict[str, Path] = {}
@@ -130,7 +131,7 @@ def theme_names(shelf: Path | None = None) -> tuple[str, ...]:
 
 
 def open_theme(name: str, journal: Path | None = None, shelf: Path | None = None) -> Theme:
-    """The theme of that name, with the journal's `look/` before it where there is one.
+    """The theme of that name: the journal's `look/`, the theme's own folder, what all themes share.
 
     Raises `ThemeFault` where no theme has the name; `shelf` is for tests and other themes.
     """
@@ -139,10 +140,11 @@ def open_theme(name: str, journal: Path | None = None, shelf: Path | None = None
         raise ThemeFault(
             Place("journal.yaml"), f"there is no theme {name!r}; write one of {', '.join(names)}"
         )
-    own = ThemeFolder((shelf or theme_shelf()) / name, f"themes/{name}")
-    look = journal / LOOK if journal else None
-    folders = (ThemeFolder(look, LOOK), own) if look and look.is_dir() else (own,)
-    return Theme(name, folders)
+    own, every = (
+        ThemeFolder((shelf or theme_shelf()) / each, f"themes/{each}") for each in (name, EVERY)
+    )
+    look = ThemeFolder(journal / LOOK, LOOK) if journal else None
+    return Theme(name, tuple(each for each in (look, own, every) if each and each.folder.is_dir()))
 
 
 class Pen:
