@@ -30,7 +30,7 @@ from tests.drawing.page_reader import ReadPage, read_page
 
 POLICY = (
     "default-src 'none'; img-src 'self' file:; style-src 'self' file:; "
-    "base-uri 'none'; form-action 'none'"
+    "script-src 'self' file:; base-uri 'none'; form-action 'none'"
 )
 
 
