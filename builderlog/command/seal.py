@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 import shlex
 import sys
 from argparse import ArgumentParser, Namespace
@@ -10,6 +9,7 @@ from collections.abc import Iterator
 from datetime import date
 from pathlib import Path
 
+from builderlog.command.month_word import journal_and_month, take_journal_and_month
 from builderlog.command.opening import CACHE_FOLDER, Opened, list_journal, open_journal
 from builderlog.command.shape import DONE, MISTAKES, Command, day, words
 from builderlog.command.terminal import count_problems, print_problems, say, working
@@ -35,14 +35,10 @@ builderlog seal --amend 2026-03 --why "a receipt was missing".
 
 A month can be sealed when it is over, has no mistakes, and all earlier months with notes are."""
 
-_MONTH = re.compile(r"(?!0000)\d{4}-(?:0[1-9]|1[0-2])", re.ASCII)
-
 
 def options(parser: ArgumentParser) -> None:
-    """The command's words: the journal may be left out, so the last word is the month."""
-    told = "the journal's folder (the current one unless named)"
-    parser.add_argument("journal", nargs="?", metavar="JOURNAL", help=told)
-    parser.add_argument("month", nargs="?", metavar="MONTH", help="the month, such as 2026-03")
+    """The command's words."""
+    take_journal_and_month(parser)
     parser.add_argument(
         "--amend",
         nargs="?",
@@ -61,7 +57,8 @@ def run(arguments: Namespace) -> int:
 
     Raises Refused where the month cannot be sealed, with the reason.
     """
-    root, month = _asked(arguments)
+    given = (arguments.journal, arguments.month, arguments.amend)
+    root, month = journal_and_month(given, "seal")
     on = arguments.on or date.today()  # noqa: DTZ011 - the builder's own day
     asked = Sealing(month, on, amend=arguments.amend is not None, why=arguments.why or "")
     list_journal(root)
@@ -76,23 +73,6 @@ def run(arguments: Namespace) -> int:
     for line in _report(seal, root):
         say(line, sys.stdout)
     return DONE
-
-
-def _asked(arguments: Namespace) -> tuple[Path, str]:
-    """Journal and month, from one, two or three places of the command line."""
-    given = [arguments.journal, arguments.month, arguments.amend]
-    named = [word for word in given if word]
-    months = [word for word in named if _MONTH.fullmatch(word)]
-    if not named:
-        raise Refused("which month? write it behind the command, such as: builderlog seal 2026-03")
-    if not months:
-        raise Refused(f"'{named[-1]}' is no month; write it as 2026-03, behind the journal")
-    month = months[-1]
-    named.reverse()
-    named.remove(month)
-    if len(named) > 1:
-        raise Refused(f"one journal and one month are wanted, not {', '.join(reversed(named))} too")
-    return Path(named[0] if named else "."), month
 
 
 def _seal(opened: Opened, asked: Sealing) -> Seal:

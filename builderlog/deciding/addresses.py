@@ -11,7 +11,7 @@ import posixpath
 import re
 import unicodedata
 from collections import Counter
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from urllib.parse import quote
 
 FRONT = "index.html"
@@ -88,6 +88,16 @@ def slugs_for(ids: Iterable[str]) -> Mapping[str, str]:
             settled[name] = _with_digest(plain[name], name, taken)
             taken.add(settled[name])
     return settled
+
+
+def anchors_for(kind: str, names: Sequence[str]) -> tuple[str, ...]:
+    """An anchor for each thing of a kind on one page; of those with one name the first has it."""
+    taken: dict[str, None] = {}  # in order
+    for name in names:
+        plain = f"{kind}-{slug_of(name)}"
+        choices = (plain, *(f"{plain}-{number}" for number in range(2, len(names) + 2)))
+        taken[next(choice for choice in choices if choice not in taken)] = None
+    return tuple(taken)
 
 
 def slug_of(name: str) -> str:

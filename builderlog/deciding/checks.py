@@ -12,8 +12,10 @@ from builderlog.deciding.checks_claim import CLAIM_CHECKS
 from builderlog.deciding.checks_closing import CLOSING_CHECKS
 from builderlog.deciding.checks_evidence import EVIDENCE_CHECKS
 from builderlog.deciding.checks_files import FILE_CHECKS
+from builderlog.deciding.checks_letters import LETTER_CHECKS
 from builderlog.deciding.checks_measured import MEASURED_CHECKS
 from builderlog.deciding.checks_names import NAME_CHECKS
+from builderlog.deciding.checks_own_words import names_told_anyhow
 from builderlog.deciding.checks_pictures import PICTURE_CHECKS
 from builderlog.deciding.checks_print import PRINT_CHECKS
 from builderlog.deciding.checks_rulebook import RULEBOOK_CHECKS
@@ -29,6 +31,7 @@ CHECKS: tuple[Callable[[Ledger], Iterable[Problem]], ...] = (
     *NAME_CHECKS,
     *TIME_CHECKS,
     *FILE_CHECKS,
+    *LETTER_CHECKS,
     *PICTURE_CHECKS,
     *EVIDENCE_CHECKS,
     *CLAIM_CHECKS,
@@ -39,6 +42,7 @@ CHECKS: tuple[Callable[[Ledger], Iterable[Problem]], ...] = (
     *MEASURED_CHECKS,
     *PRINT_CHECKS,
     missing_rates,
+    names_told_anyhow,
 )
 
 

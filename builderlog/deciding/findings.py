@@ -24,6 +24,7 @@ UPKEEP = (
     "claim-not-shown",
     "cache-not-kept",
     "sign-not-printed",
+    "hidden-name",
 )
 
 

@@ -37,6 +37,9 @@ class PublicPhotoUse:
     taken: str  # ISO 8601, by Exif or else the note's day
     day: date  # the note's day
     note: str  # key of the note
+    width_px: int = 0  # of the upright picture; 0 where it is not known
+    height_px: int = 0
+    page: bool = False  # a scanned page of a notebook
 
 
 @dataclass(frozen=True, slots=True)
@@ -173,7 +176,7 @@ class PublicMonthPace:
     """A month's hours a week, over all notes and people, and how many of its weeks had any."""
 
     per_week: int | None  # seconds; None where the record has less than a week of it
-    weeks: int
+    weeks: int  # 0, and so the next two, where private notes would show through
     worked: int
     holidays: int
 
@@ -199,7 +202,7 @@ class PublicMonth:
     seconds: int
     by_area: tuple[tuple[str, int], ...]  # area id ("" for no area), seconds
     days: int
-    longest_gap_days: int
+    longest_gap_days: int  # 0 too where private notes would show through
     evenings: int  # all notes
     not_shown: int  # of them private
     photos: int  # public pictures
@@ -254,6 +257,36 @@ class PublicClaim:
 
 
 @dataclass(frozen=True, slots=True)
+class PublicLetter:
+    """A month's letter in the builder's own words; an untouched draft is none."""
+
+    month: str  # "2026-03"
+    title: str
+    written: date | None
+    prose: str  # Markdown as written
+    links: tuple[tuple[str, str, str], ...]  # target, picture|note|drop, digest or key
+
+
+@dataclass(frozen=True, slots=True)
+class PublicSpent:
+    """Money under a month, an area's id or a supplier's name; exact, not rounded."""
+
+    name: str | None  # "" for no area or supplier, None for the whole and for what is not told
+    currency: str
+    amount: Decimal
+
+
+@dataclass(frozen=True, slots=True)
+class PublicMoney:
+    """Where the money went, only where the journal shows costs; each adds up to the whole."""
+
+    whole: tuple[PublicSpent, ...]
+    by_month: tuple[PublicSpent, ...]
+    by_area: tuple[PublicSpent, ...]
+    by_supplier: tuple[PublicSpent, ...]  # empty unless suppliers are shown
+
+
+@dataclass(frozen=True, slots=True)
 class PublicLedger:
     """Everything the site is drawn from."""
 
@@ -287,3 +320,5 @@ class PublicLedger:
     full_name: str | None = None
     claim: PublicClaim | None = None
     pace: PublicPace | None = None
+    letters: tuple[PublicLetter, ...] = ()  # oldest month first, one a month
+    money: PublicMoney | None = None

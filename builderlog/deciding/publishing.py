@@ -13,18 +13,19 @@ from decimal import Decimal
 from builderlog.deciding.costs import shown
 from builderlog.deciding.months import MonthRollup, months
 from builderlog.deciding.next_steps import last_written
-from builderlog.deciding.pace_months import MonthPace, month_paces
 from builderlog.deciding.public import (
     PublicArea,
     PublicHours,
     PublicLedger,
     PublicMonth,
-    PublicMonthPace,
     PublicNext,
     PublicNote,
     PublicTask,
 )
 from builderlog.deciding.publishing_claim import public_claim
+from builderlog.deciding.publishing_days import with_told_date, with_told_days
+from builderlog.deciding.publishing_letters import public_letters
+from builderlog.deciding.publishing_money import public_money
 from builderlog.deciding.publishing_notes import public_notes
 from builderlog.deciding.publishing_pace import public_pace
 from builderlog.deciding.publishing_things import public_parts, public_snags
@@ -42,6 +43,7 @@ def public_ledger(
     `left_out`: paths of notes with mistakes; `withheld`: of pictures to keep back with them.
     """
     sight = what_friends_see(ledger, left_out, withheld)
+    ledger = with_told_date(ledger, sight)
     totals = tally(ledger)
     snags = public_snags(ledger, sight)
     notes = public_notes(ledger, sight, snags)
@@ -78,6 +80,8 @@ def public_ledger(
         full_name=_full_name(ledger) if "full names" in show else None,
         claim=public_claim(ledger, show),
         pace=public_pace(ledger, show),
+        letters=public_letters(ledger, sight, left_out),
+        money=public_money(ledger, sight),
     )
 
 
@@ -155,19 +159,14 @@ def _months(
     if not ledger.worklist.written:
         tasks = frozenset(task.task for note in notes for task in note.tasks)
     seals, rolled = _seals(ledger), months(ledger)
-    paces = month_paces(ledger, rolled)
-    return tuple(
+    told = [
         replace(
             _month(month, by_month.get(month.month, []), tasks, sight),
             seals=seals.get(month.month, ()),
-            pace=_month_pace(paces[month.month]),
         )
         for month in rolled
-    )
-
-
-def _month_pace(pace: MonthPace) -> PublicMonthPace:
-    return PublicMonthPace(pace.per_week, pace.weeks, pace.worked, pace.holidays)
+    ]
+    return tuple(with_told_days(told, rolled, (ledger, sight)))
 
 
 def _seals(ledger: Ledger) -> dict[str, tuple[str, ...]]:

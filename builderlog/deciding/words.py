@@ -47,6 +47,24 @@ def duration_hours(seconds: int) -> str:
     return f"{tenths // 10}.{tenths % 10}\N{NO-BREAK SPACE}h"
 
 
+def duration_brief(seconds: int) -> str:
+    """Hours for a drawing, without their unit: "0.4", "9.5", and whole from ten on: "12", "113"."""
+    tenths = (seconds + 180) // 360
+    if tenths >= 100:
+        return f"{(seconds + 1800) // 3600}"
+    return f"{tenths // 10}.{tenths % 10}" if tenths % 10 else f"{tenths // 10}"
+
+
+def brief(number: int) -> str:
+    """A whole number for a drawing: "804", and from a thousand on "1k", "3.4k", "12k"."""
+    hundreds = (number + 50) // 100
+    if number < 1000:
+        return str(number)
+    if hundreds >= 100 or not hundreds % 10:
+        return f"{(number + 500) // 1000}k"
+    return f"{hundreds // 10}.{hundreds % 10}k"
+
+
 def duration_iso(seconds: int) -> str:
     """PT3H15M, as HTML's time element reads a length of time (ISO 8601)."""
     hours, minutes = divmod(_minutes(seconds), 60)

@@ -14,6 +14,7 @@ from builderlog.knowing.entries import Note
 from builderlog.knowing.files import Finder, NotFoundError, is_picture
 from builderlog.knowing.hours import apportion
 from builderlog.knowing.ledger import Ledger, PhotoUse, Picture, Worked
+from builderlog.knowing.letters import read_letters
 from builderlog.knowing.notes import note_of
 from builderlog.knowing.parts import follow_parts
 from builderlog.knowing.rulebook import Rulebook
@@ -69,6 +70,7 @@ def read_journal(
     here = frozenset(folder.paths)
     seen = {path: file.digest for path, file in files.items() if file.digest and path in here}
     digests, told_digests = sealed_digests(folder, seals, notes, {**seen, **note_digests})
+    letters, told_letters = read_letters(folder)
     return Ledger(
         settings=settings,
         worklist=worklist,
@@ -82,11 +84,12 @@ def read_journal(
         outside=folder.outside,
         problems=(
             *(*folder.problems, *told, *told_rulebook, *told_tasks, *told_notes, *told_hours),
-            *(*told_snags, *told_cache, *told_seals, *told_digests),
+            *(*told_snags, *told_cache, *told_seals, *told_digests, *told_letters),
         ),
         record_date=_record_date(notes, seals),
         seals=seals,
         digests=digests,
+        letters=letters,
     )
 
 

@@ -11,6 +11,7 @@ from datetime import date
 from decimal import Decimal
 
 from builderlog.knowing.entries import FixedLine, Money, Note, PartLine, PartStatus, SnagLine, Work
+from builderlog.knowing.letters import Letter
 from builderlog.knowing.rulebook import Rulebook
 from builderlog.knowing.seals import Seal
 from builderlog.knowing.settings import Role, Settings, Worklist
@@ -129,3 +130,4 @@ class Ledger:
     outside: frozenset[str] = frozenset()  # links in the folder that lead out of it
     seals: tuple[Seal, ...] = ()  # in the order of the chain
     digests: Mapping[str, str] = field(default_factory=dict)  # SHA-256, see `sealed_digests`
+    letters: tuple[Letter, ...] = ()  # to friends, oldest month first

@@ -1,0 +1,110 @@
+"""How `letter` speaks: what was drafted or made, and which facts are new since."""
+
+from __future__ import annotations
+
+import shlex
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from pathlib import Path
+from typing import TextIO
+
+from builderlog.command.terminal import say, say_indented
+from builderlog.deciding.words import counted, listed, month_long
+from builderlog.drawing.letter_file import LARGEST_BYTES, LetterFiles
+from builderlog.knowing.letters import Letter, letter_path
+
+ENDINGS = (".html", ".txt")  # of what is to be sent: a page, and plain text
+FACT_MARGIN, FACT_HANG = 2, 8
+
+
+@dataclass(frozen=True, slots=True)
+class News:
+    """Facts that are new: the digest and the line of each, the letter's file, and its state.
+
+    `drafted`: the letter lists the facts that its draft was made from.
+    """
+
+    lines: tuple[tuple[str, str], ...]
+    file: Path
+    edited: bool
+    drafted: bool
+
+
+def letter_is_drafted(
+    root: Path, month: str, files: LetterFiles, *, may_grow: bool
+) -> Iterator[str]:
+    """After the first run: what to edit, and what the other two files are."""
+    name, again = month_long(month), f"builderlog letter {_named(root)}{month}"
+    yield f"{root / letter_path(month)} is the draft of a letter of {name}"
+    yield f"Write it anew in your own words, as long as you like, then run: {again}"
+    yield _made(root, month, files)
+    yield from _left_out(files)
+    yield "The month's page for friends shows your words once you have changed the draft."
+    if may_grow:
+        yield f"{name} is not over by the record; what is new will be listed when you run it again."
+
+
+def letter_is_made(
+    root: Path, letter: Letter, files: LetterFiles, kept: Sequence[str]
+) -> Iterator[str]:
+    """After a later run; `kept` are the paths of files that were left as they are."""
+    file = root / letter.path
+    words = f"your words in {file}" if letter.edited else f"{file}, where nothing was changed yet"
+    if made := _made(root, letter.month, files, kept):
+        yield f"{made}, made of {words}"
+        yield from _left_out(files)
+
+
+def _named(root: Path) -> str:
+    return "" if root == Path() else f"{shlex.quote(str(root))} "
+
+
+def _made(root: Path, month: str, files: LetterFiles, kept: Sequence[str] = ()) -> str:
+    """The files to be sent; "" where both were left as they are."""
+    size = f"{len(files.html) // 1000 or 1} kB"
+    web, mail = (letter_path(month, ending) for ending in ENDINGS)
+    told = (
+        (web, f"{root / web} ({size}, {counted(files.pictures, 'picture')} inside)"),
+        (mail, f"{root / mail} (plain, for a mail)"),
+    )
+    named = [words for path, words in told if path not in kept]
+    return f"To be sent: {listed(named)}" if named else ""
+
+
+def _left_out(files: LetterFiles) -> Iterator[str]:
+    if files.left_out:
+        limit = f"{LARGEST_BYTES // 1_000_000} MB"
+        count = counted(len(files.left_out), "picture")
+        yield f"{count} did not fit into {limit}; only the words of each are in the letter"
+
+
+def print_news(news: News, stream: TextIO) -> None:
+    """The new facts, each as a line to paste, behind the digest by which it is known."""
+    count = len(news.lines)
+    told = f"{counted(count, 'new fact')} since the draft was made"
+    if not news.drafted:
+        told = f"{counted(count, 'fact')} that {news.file} does not tell"
+    say(f"{told}, each as a line to paste:", stream)
+    for digest, line in news.lines:
+        say_indented(f"{digest}  {line}", FACT_MARGIN, stream, hang=FACT_HANG)
+    if news.edited:
+        say(
+            f"Put a line into {news.file}, or its six signs behind facts: there, and it is not"
+            " told again.",
+            stream,
+        )
+    else:
+        say(
+            f"You changed nothing in it: delete {news.file} and run this again for a new draft.",
+            stream,
+        )
+
+
+def changed_by_hand(paths: Sequence[str]) -> str:
+    """The sentence that refuses to write over what the builder changed."""
+    named = listed(paths)
+    if len(paths) == 1:
+        told = f"{named} was changed by hand since it was made, so it stays as it is"
+        return f"{told}; move it away, or make it anew with --replace"
+    told = f"{named} were changed by hand since they were made, so they stay as they are"
+    return f"{told}; move them away, or make them anew with --replace"

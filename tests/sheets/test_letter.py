@@ -1,0 +1,106 @@
+"""The sheet of a letter: the builder's words with what their links are, the month in figures."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from datetime import date
+
+from builderlog.deciding.public import PublicLedger, PublicLetter
+from builderlog.sheets.book import open_book
+from builderlog.sheets.feed import feeds
+from builderlog.sheets.letter import LetterSheet, letter_of_month, letter_sheet
+from builderlog.sheets.month import month_sheet
+from tests.drawing.made_public import FIRST, PUBLIC, RIBS, SKINS
+
+LETTER = PublicLetter(
+    "2026-03",
+    "Skins at last",
+    date(2026, 5, 20),
+    "Look:\n\n![Ribs](../photos/ribs.jpg)\n\n[a note](../notes/a.md), [another](../notes/b.md)\n",
+    (
+        ("../photos/ribs.jpg", "picture", RIBS),
+        ("../notes/a.md", "note", FIRST.key),
+        ("../notes/b.md", "drop", ""),
+    ),
+)
+WITH_LETTER = replace(PUBLIC, letters=(LETTER,))
+HOME = "https://example.org/build/"
+
+
+def sent(public: PublicLedger = WITH_LETTER) -> LetterSheet:
+    """The letter as it is sent."""
+    return letter_sheet(open_book(public), LETTER)
+
+
+def test_the_month_shows_the_builders_words() -> None:
+    """With their pictures and links to pages; other months show none."""
+    book = open_book(WITH_LETTER)
+    words = letter_of_month(book, "2026-03")
+    assert words is not None
+    photo, note, dropped = words.prose.links
+    assert photo.photo is not None
+    assert photo.photo.digest == RIBS
+    assert note.page is not None
+    assert note.page.path == f"notes/{FIRST.key}.html"
+    assert (dropped.photo, dropped.page) == (None, None)
+    sheets = [month_sheet(book, at) for at in range(len(book.public.months))]
+    assert [sheet.month for sheet in sheets if sheet.letter] == ["2026-03"]
+
+
+def test_a_picture_of_the_letter_is_not_shown_again_below() -> None:
+    """The month's page has it once among its other pictures or in the letter, not in both."""
+    book = open_book(WITH_LETTER)
+    (march,) = (at for at, month in enumerate(book.public.months) if month.month == "2026-03")
+    assert RIBS not in {photo.digest for photo in month_sheet(book, march).photos}
+
+
+def test_a_letter_links_to_notes_only_with_an_address() -> None:
+    """A file that is sent cannot lead to pages of which nobody knows where they are."""
+    assert all(link.page is None for link in sent().prose.links)
+    assert sent().page is None
+    placed = sent(replace(WITH_LETTER, address=HOME))
+    assert placed.page == f"{HOME}months/2026-03.html"
+    assert any(link.page for link in placed.prose.links)
+
+
+def test_the_figures_are_those_of_the_month() -> None:
+    """The same sums as on the month's page."""
+    book = open_book(WITH_LETTER)
+    (march,) = (at for at, month in enumerate(book.public.months) if month.month == "2026-03")
+    page, figures = month_sheet(book, march), dict(sent().figures)
+    assert figures["In the shop"].startswith(page.time.words)
+    assert figures["Since the start"] == page.running.words
+    assert [figures[row.name] for row in page.areas if row.link] == [
+        row.time.words for row in page.areas if row.link
+    ]
+
+
+def test_a_letter_of_a_month_outside_the_record_has_no_figures() -> None:
+    """It still has its words."""
+    other = replace(LETTER, month="2031-01")
+    sheet = letter_sheet(open_book(PUBLIC), other)
+    assert (sheet.figures, sheet.page, sheet.title) == ((), None, LETTER.title)
+
+
+def test_the_feed_of_months_is_updated_by_a_letter() -> None:
+    """The entry of its month changes on the day that the letter was written; its id stays."""
+    late = replace(WITH_LETTER, record_date=date(2026, 6, 30))
+    found = {
+        bool(public.letters): next(
+            entry
+            for feed in feeds(open_book(public))
+            if feed.path == "months.xml"
+            for entry in feed.entries
+            if entry.page == "months/2026-03.html"
+        )
+        for public in (late, replace(late, letters=()))
+    }
+    assert found[True].id == found[False].id
+    assert (found[True].published, found[True].updated) == (date(2026, 3, 31), date(2026, 5, 20))
+    assert found[False].updated == date(2026, 3, 31)
+
+
+def test_a_letter_shows_no_picture_that_was_not_drawn() -> None:
+    """Skins are in the ledger, but the letter does not name them."""
+    assert {link.photo.digest for link in sent().prose.links if link.photo} == {RIBS}
+    assert SKINS in {use.digest for use in FIRST.photos}
