@@ -88,3 +88,45 @@ def test_the_page_of_a_note_that_was_saved_is_shown(browser: Browser, bench: Ser
         note.write_text(good.replace("Skins on.", "Skins on, twice."), encoding="utf-8")
         page.wait_for_url("**/site/notes/2026-03-14-skins.html")
         expect(page.locator("main")).to_contain_text("twice")
+
+
+def test_a_search_goes_on_while_the_journal_changes(browser: Browser, bench: Served) -> None:
+    """Under the bench's own policy the search works, and finds what was saved while it was open."""
+    note = bench.root / LAST
+    good = note.read_text(encoding="utf-8")
+    with opened(browser, DESKTOP) as page:
+        page.goto(f"{bench.url}site/index.html")
+        page.click("text=Live: follows what you save")
+        page.goto(f"{bench.url}site/search.html")
+        page.fill("#words", "plumb")
+        expect(page.locator("[data-told]")).to_contain_text("Nothing has a word")
+        note.write_text(good.replace("Skins on.", "Skins on, and plumb."), encoding="utf-8")
+        expect(page.locator("[data-found] > li")).to_have_count(1)
+        assert page.input_value("#words") == "plumb"
+        assert page.evaluate("document.activeElement.id") == "words"
+        page.click("[data-found] a")
+        expect(page.locator("main")).to_contain_text("Skins on, and plumb.")
+
+
+def test_pictures_open_large_on_the_bench(
+    browser: Browser, bench: Served, pictures: list[Path]
+) -> None:
+    """A picture that was shown only now opens in the viewer, and nothing of it is refused."""
+    note = bench.root / LAST
+    good = note.read_text(encoding="utf-8")
+    (bench.root / "photos").mkdir(exist_ok=True)
+    shutil.copyfile(pictures[0], bench.root / "photos/plate.jpg")
+    told: list[str] = []
+    with opened(browser, DESKTOP) as page:
+        page.on("console", lambda message: told.append(message.text))
+        page.goto(f"{bench.url}site/notes/2026-03-14-skins.html")
+        note.write_text(
+            good.replace("next:", "photos: [photos/plate.jpg]\nnext:"), encoding="utf-8"
+        )
+        expect(page.locator("main a[data-large]")).to_have_count(1)
+        page.wait_for_selector("link[href$='viewer.css']", state="attached")
+        page.click("main a[data-large]")
+        expect(page.locator("dialog.viewer img")).to_be_visible()
+        page.keyboard.press("Escape")
+        expect(page.locator("dialog.viewer")).to_be_hidden()
+    assert told == []

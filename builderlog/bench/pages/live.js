@@ -82,10 +82,17 @@
     const fresh = new DOMParser().parseFromString(await answer.text(), "text/html");
     const [old, main] = [document.querySelector("main"), fresh.querySelector("main")];
     const open = [...document.querySelectorAll("details")].map((one) => one.open);
+    const held = document.activeElement?.id;
     if (old && main) old.replaceWith(document.adoptNode(main));
     else document.body.replaceChildren(...fresh.body.childNodes, over, bar);
     document.querySelectorAll("details").forEach((one, at) => { one.open = open[at] ?? one.open; });
     document.title = fresh.title;
+    document.dispatchEvent(new Event("exchanged")); // for the page's own scripts
+    const there = new Set([...document.scripts].map((script) => script.src));
+    for (const { src } of fresh.querySelectorAll("head script[src]")) { // the first picture needs one
+      if (!there.has(src)) document.head.append(Object.assign(document.createElement("script"), { src }));
+    }
+    if (held) document.getElementById(held)?.focus({ preventScroll: true });
     word = "";
     show();
   }
