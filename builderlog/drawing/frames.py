@@ -14,6 +14,7 @@ from builderlog.deciding.addresses import picture_path, relative_url
 from builderlog.drawing.pictures import CopyRef
 from builderlog.sheets.rows import Photo
 
+STRIP = 27  # tenths: the width of a long strip by its height
 Pictures = Mapping[str, Sequence[CopyRef]]  # by digest of the original
 
 
@@ -62,10 +63,23 @@ def image(photo: Photo, frames: Sequence[Frame], page: str, sizes: str, *, eager
     return Markup(" ".join(parts))  # noqa: S704 - every value above is a number or escaped
 
 
+def linked_image(shown: Markup, large: Frame, page: str) -> Markup:
+    """An img element in a link to a larger copy; a script finds by the size what it can open."""
+    attributes = f'href="{_url(page, large)}" data-large="{size_of(large)}"'
+    return Markup(f"<a {attributes}>{shown}</a>")  # noqa: S704 - paths and numbers of ours
+
+
+def size_of(frame: Frame) -> str:
+    """Width and height in pixels, "1600 1200"."""
+    return f"{frame.width_px} {frame.height_px}"
+
+
 def _shape(frame: Frame) -> str:
     """The class of a picture's shape: a theme may not measure it, having no styles in the page."""
     if frame.height_px > frame.width_px:
         return "tall"
+    if 10 * frame.width_px > STRIP * frame.height_px:
+        return "broad strip"
     return "broad" if 2 * frame.width_px > 3 * frame.height_px else "wide"
 
 

@@ -31,7 +31,8 @@ class Surroundings:
 
     url: Callable[[str], str]  # site path to relative URL
     image: Callable[[Photo], str]  # the img element
-    large: Callable[[Photo], str]  # relative URL of the largest copy
+    large: Callable[[Photo], str]  # relative URL of the largest copy; "" where there is none
+    size: Callable[[Photo], str] = lambda _: ""  # of that copy, where a script may open it
 
 
 def prose_html(prose: ProseText, around: Surroundings) -> Markup:
@@ -109,21 +110,31 @@ def _figures(
 
 
 def _figure(photo: Photo, token: Token, around: Surroundings) -> str:
-    caption = token.content or photo.caption
+    caption = spoken(token) or photo.caption
     words = f"<figcaption>{escape(caption)}</figcaption>" if caption else ""
     return f"<figure>{_linked_image(photo, token, around)}{words}</figure>\n"
 
 
 def _linked_image(photo: Photo, token: Token, around: Surroundings) -> str:
-    return f'<a href="{escape(around.large(photo))}">{_image(photo, token, around)}</a>'
+    if not around.large(photo):
+        return _image(photo, token, around)
+    size = around.size(photo)
+    opened = f' data-large="{escape(size)}"' if size else ""
+    return f'<a href="{escape(around.large(photo))}"{opened}>{_image(photo, token, around)}</a>'
 
 
 def _image(photo: Photo, token: Token, around: Surroundings) -> str:
     """The picture with the words the Markdown has for it, else its own."""
     shown = photo
-    if token.content:
-        shown = Photo(photo.digest, token.content, photo.caption, photo.day, photo.note)
+    if words := spoken(token):
+        shown = Photo(photo.digest, words, photo.caption, photo.day, photo.note)
     return around.image(shown)
+
+
+def spoken(image: Token) -> str:
+    """The words that the Markdown has for a picture, without its marks and escapes."""
+    parts = (" " if child.type == "softbreak" else child.content for child in image.children or [])
+    return "".join(parts)
 
 
 def _photo_of(token: Token, targets: dict[str, ProseLink]) -> Photo | None:
@@ -142,7 +153,7 @@ def _rewrite_inline(
             url = _url_of(str(token.attrs["href"]), targets, around)
             linked = url is not None
             if url is not None:
-                yield _link(token, url)
+                yield _link(token, url, _size_of(str(token.attrs["href"]), targets, around))
                 yield from _words_if_none(children[position + 1], url)
         elif token.type == "link_close":
             if linked:
@@ -160,9 +171,17 @@ def _words_if_none(following: Token, url: str) -> Iterator[Token]:
         yield _raw("html_inline", str(escape(url)))
 
 
-def _link(token: Token, url: str) -> Token:
+def _size_of(target: str, targets: dict[str, ProseLink], around: Surroundings) -> str:
+    """The size of the picture that a target leads to, "" where it leads to none."""
+    known = targets.get(target)
+    return around.size(known.photo) if known is not None and known.photo is not None else ""
+
+
+def _link(token: Token, url: str, size: str) -> Token:
     token.attrs["href"] = url
-    if _leads_out(url):
+    if size:
+        token.attrs["data-large"] = size
+    if leads_out(url):
         token.attrs["rel"] = "noopener noreferrer"
     return token
 
@@ -171,13 +190,13 @@ def _url_of(target: str, targets: dict[str, ProseLink], around: Surroundings) ->
     """Where a target leads on the site, or outside; None: its words stay unlinked."""
     known = targets.get(target)
     if known is None:
-        return target if _leads_out(target) else None
+        return target if leads_out(target) else None
     if known.photo is not None:
-        return around.large(known.photo)
+        return around.large(known.photo) or None
     return around.url(known.page.path) if known.page is not None else None
 
 
-def _leads_out(target: str) -> bool:
+def leads_out(target: str) -> bool:
     """Whether a target is a web address with a host, or a mail address."""
     try:
         parts = urlsplit(target)
@@ -198,9 +217,9 @@ def _inline_image(
     target = str(token.attrs["src"])
     url = _url_of(target, targets, around)
     if linked or url is None:
-        return str(escape(token.content))
-    rel = ' rel="noopener noreferrer"' if _leads_out(url) else ""
-    return f'<a href="{escape(url)}"{rel}>{escape(token.content or target)}</a>'
+        return str(escape(spoken(token)))
+    rel = ' rel="noopener noreferrer"' if leads_out(url) else ""
+    return f'<a href="{escape(url)}"{rel}>{escape(spoken(token) or target)}</a>'
 
 
 def _class_for_style(token: Token) -> None:

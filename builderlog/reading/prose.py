@@ -142,6 +142,18 @@ def _plain(inline: Token) -> str:
     return "".join(token.content for token in inline.children or []).strip()
 
 
+def all_words(text: str) -> str:
+    """The plain words of the whole text, those of pictures and of code too; a block a line."""
+    return "\n".join(_said(block) for block in parse(text))
+
+
+def _said(token: Token) -> str:
+    """A token's words without marks; of a link and a picture not where they lead."""
+    if token.children is not None:
+        return "".join(map(_said, token.children))
+    return " " if token.type.endswith("break") else token.content
+
+
 def opening_words(text: str) -> str:
     """The plain words of the first paragraph, heading or item, on one line; "" where none is.
 

@@ -51,6 +51,7 @@ class Book:
     rows: Mapping[str, NoteRow]
     shots: Mapping[str, tuple[Shot, ...]]  # by note
     notes_by_task: Mapping[str, tuple[str, ...]]  # keys of notes that work on it or show it
+    notes_by_area: Mapping[str, tuple[str, ...]]  # the same over all tasks of an area
 
     @property
     def all_shots(self) -> Iterator[Shot]:
@@ -89,6 +90,7 @@ def open_book(public: PublicLedger) -> Book:
     tasks = {task.id: task for task in public.tasks}
     areas = {area.id: area for area in _areas_with_free_tasks(public)}
     shots = {note.key: shots_of(note, tasks) for note in public.notes}
+    by_task = _notes_by_task(public.notes, shots)
     return Book(
         public=public,
         notes={note.key: note for note in public.notes},
@@ -102,7 +104,8 @@ def open_book(public: PublicLedger) -> Book:
             for number, note in enumerate(public.notes, start=1)
         },
         shots=shots,
-        notes_by_task=_notes_by_task(public.notes, shots),
+        notes_by_task=by_task,
+        notes_by_area=_notes_by_area(public.notes, tasks, by_task),
     )
 
 
@@ -116,6 +119,21 @@ def _notes_by_task(
         for task in (*(line.task for line in note.tasks), *shown):
             found.setdefault(task, {})[note.key] = None
     return {task: tuple(keys) for task, keys in found.items()}
+
+
+def _notes_by_area(
+    notes: Iterable[PublicNote],
+    tasks: Mapping[str, PublicTask],
+    by_task: Mapping[str, tuple[str, ...]],
+) -> Mapping[str, tuple[str, ...]]:
+    """For each area the notes on any of its tasks, oldest first."""
+    found: dict[str, set[str]] = {}
+    for task, keys in by_task.items():
+        if task in tasks:
+            found.setdefault(tasks[task].area, set()).update(keys)
+    return {
+        area: tuple(note.key for note in notes if note.key in keys) for area, keys in found.items()
+    }
 
 
 def _areas_with_free_tasks(public: PublicLedger) -> tuple[PublicArea, ...]:
@@ -144,7 +162,7 @@ def _note_row(
         link=link_to_note(note),
         day=day_of(note.day),
         time=time_of(note.seconds) if note.seconds else None,
-        cover=best_photo(shot.photo for shot in shots),
+        cover=best_photo(shots),
         opening=words.clipped(first_words(note), OPENING_LENGTH),
         tasks=tuple(
             dict.fromkeys(tasks[line.task].name for line in note.tasks if line.task in tasks)

@@ -6,12 +6,14 @@ from dataclasses import dataclass
 
 from builderlog.deciding.public import PublicDecision, PublicMeasured, PublicNote, PublicVisit
 from builderlog.deciding.words import month_of
+from builderlog.reading.prose import parse
 from builderlog.sheets.book import (
     Book,
     month_row,
     snag_row,
 )
 from builderlog.sheets.chart import hours_chart
+from builderlog.sheets.milestones import milestones_page
 from builderlog.sheets.rows import (
     Day,
     HoursChart,
@@ -27,6 +29,7 @@ from builderlog.sheets.rows import (
     time_of,
 )
 from builderlog.sheets.shots import best_photo
+from builderlog.sheets.threads import Thread, threads_of
 
 
 @dataclass(frozen=True, slots=True)
@@ -91,6 +94,8 @@ class NoteSheet:
     month: Link | None
     earlier: Link | None
     later: Link | None
+    first: Link | None  # where reading begins; None where that is this note or the one before
+    threads: tuple[Thread, ...]
 
 
 def note_sheet(book: Book, position: int) -> NoteSheet:
@@ -119,18 +124,31 @@ def note_sheet(book: Book, position: int) -> NoteSheet:
         month=book.month_link(month_of(note.day)),
         earlier=_neighbour(book, position - 1),
         later=_neighbour(book, position + 1),
+        first=_neighbour(book, 0) if position > 1 else None,
+        threads=threads_of(book, note),
     )
 
 
 def _cover_and_gallery(book: Book, note: PublicNote) -> tuple[Photo | None, tuple[Photo, ...]]:
-    """The opening picture and the others, leaving out those that stand in the prose.
+    """The opening picture and the others, leaving out those that the prose shows.
 
-    Where all stand in the prose, the note opens with its words and they come in their place.
+    Where it shows all, the note opens with its words and they come in their place.
     """
-    in_prose = {value for _, kind, value in note.links if kind == "picture"}
-    photos = tuple(shot.photo for shot in book.shots[note.key] if shot.photo.digest not in in_prose)
-    cover = best_photo(photos)
-    return cover, tuple(photo for photo in photos if photo is not cover)
+    named = {use.digest for use in note.photos} - _shown_by_prose(note)
+    shots = tuple(shot for shot in book.shots[note.key] if shot.photo.digest in named)
+    cover = best_photo(shots)
+    return cover, tuple(shot.photo for shot in shots if shot.photo is not cover)
+
+
+def _shown_by_prose(note: PublicNote) -> set[str]:
+    """The pictures that stand in the prose; one that its words only lead to does not."""
+    pictures = {target: digest for target, kind, digest in note.links if kind == "picture"}
+    if not pictures:
+        return set()
+    tokens = parse(note.prose)[3 if note.has_heading else 0 :]
+    children = (child for token in tokens for child in token.children or ())
+    targets = (str(child.attrs["src"]) for child in children if child.type == "image")
+    return {pictures[target] for target in targets if target in pictures}
 
 
 def _task_row(book: Book, task: str, seconds: int) -> TaskTimeRow:
@@ -182,6 +200,8 @@ class ArchiveSheet:
 
     months: tuple[ArchiveMonth, ...]
     chart: HoursChart | None
+    first: Link | None  # the note to begin with; None without any
+    milestones_page: Link | None
 
 
 def archive_sheet(book: Book) -> ArchiveSheet:
@@ -192,7 +212,7 @@ def archive_sheet(book: Book) -> ArchiveSheet:
     )
     whole = book.public.months
     chart = hours_chart(book, whole, "Hours by month") if book.public.seconds and whole else None
-    return ArchiveSheet(months, chart)
+    return ArchiveSheet(months, chart, _neighbour(book, 0), milestones_page(book))
 
 
 def rows_of(book: Book, keys: tuple[str, ...]) -> tuple[NoteRow, ...]:

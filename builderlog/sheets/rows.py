@@ -158,7 +158,7 @@ class PartEventRow:
 
 @dataclass(frozen=True, slots=True)
 class PartRow:
-    """A part with its history; the last three only where the journal shows them."""
+    """A part with its history; cost, supplier and ref only where the journal shows them."""
 
     name: str
     count: str | None
@@ -168,6 +168,7 @@ class PartRow:
     cost: str | None
     supplier: str | None
     ref: str | None
+    anchor: str  # its place on the page of the parts
 
 
 @dataclass(frozen=True, slots=True)
@@ -208,6 +209,7 @@ class ChartMonth:
     """One month of a chart; `parts` are whole seconds, one for each area of the chart."""
 
     link: Link
+    month: str  # "2026-03"
     short: str  # "Mar 2026"
     time: Time
     parts: tuple[Time, ...]

@@ -11,14 +11,21 @@ from builderlog.deciding import addresses, words
 from builderlog.deciding.public import PublicLedger, PublicNote, PublicPhotoUse, PublicTask
 from builderlog.sheets.rows import Link, Photo, day_of
 
+LARGE_PX = 1000  # the longer side of a picture that may stand across a page
+LONGEST_SHAPE = 3  # of a picture that is still none but a strip: its sides' ratio
+
 
 @dataclass(frozen=True, slots=True)
 class Shot:
-    """A picture in one note: the known tasks it shows and the month it was taken in."""
+    """A picture in one note: the known tasks it shows and the month it was taken in.
+
+    `worth` tells how well it opens a page: of two, the greater one does.
+    """
 
     photo: Photo
     shows: tuple[str, ...]
     month: str  # "2026-03"
+    worth: tuple[bool, ...] = ()
 
 
 def link_to_note(note: PublicNote) -> Link:
@@ -43,7 +50,7 @@ def _named_shot(use: PublicPhotoUse, note: PublicNote, tasks: Mapping[str, Publi
     taken = _taken_day(use)
     alt = use.caption or f"Picture of {words.day_plain(taken)}: {names or note.title}"
     photo = Photo(use.digest, alt, use.caption, day_of(taken), link_to_note(note))
-    return Shot(photo, shows, words.month_of(taken))
+    return Shot(photo, shows, words.month_of(taken), _worth(use))
 
 
 def _taken_day(use: PublicPhotoUse) -> date:
@@ -57,13 +64,28 @@ def _taken_day(use: PublicPhotoUse) -> date:
 def _linked_shot(digest: str, note: PublicNote) -> Shot:
     alt = f"Picture of {words.day_plain(note.day)}: {note.title}"
     photo = Photo(digest, alt, None, day_of(note.day), link_to_note(note))
-    return Shot(photo, (), words.month_of(note.day))
+    return Shot(photo, (), words.month_of(note.day), (True, False, True, True))
 
 
-def best_photo(photos: Iterable[Photo]) -> Photo | None:
-    """The first picture the builder wrote a caption for, else the first; None without any."""
-    listed = tuple(photos)
-    return next((photo for photo in listed if photo.caption), listed[0] if listed else None)
+def _worth(use: PublicPhotoUse) -> tuple[bool, ...]:
+    """What speaks for a picture, the weightiest first; a size that is not known does.
+
+    A page of a notebook is read, not looked at. Words show that the builder cares for a picture.
+    One that is small or a long strip does not fill the place that opens a page.
+    """
+    short, long = sorted((use.width_px, use.height_px))
+    return (
+        not use.page,
+        bool(use.caption),
+        not long or long >= LARGE_PX,
+        not short or long <= LONGEST_SHAPE * short,
+    )
+
+
+def best_photo(shots: Iterable[Shot]) -> Photo | None:
+    """The picture that opens a page: of those with the most worth the first; None without any."""
+    best = max(shots, key=lambda shot: shot.worth, default=None)
+    return best.photo if best else None
 
 
 def each_once(shots: Iterable[Shot]) -> tuple[Photo, ...]:
@@ -76,18 +98,32 @@ def each_once(shots: Iterable[Shot]) -> tuple[Photo, ...]:
 
 def keep_pictures(public: PublicLedger, drawable: AbstractSet[str]) -> PublicLedger:
     """The ledger without the pictures that have no copies to show, in photos and in words."""
-    return replace(public, notes=tuple(_keep_in_note(note, drawable) for note in public.notes))
+    return replace(
+        public,
+        notes=tuple(_keep_in_note(note, drawable) for note in public.notes),
+        letters=tuple(
+            replace(letter, links=_keep_in_links(letter.links, drawable))
+            for letter in public.letters
+        ),
+    )
 
 
 def _keep_in_note(note: PublicNote, drawable: AbstractSet[str]) -> PublicNote:
     return replace(
         note,
         photos=tuple(use for use in note.photos if use.digest in drawable),
-        links=tuple(
-            (target, "drop", "") if kind == "picture" and value not in drawable else link
-            for link in note.links
-            for target, kind, value in (link,)
-        ),
+        links=_keep_in_links(note.links, drawable),
+    )
+
+
+def _keep_in_links(
+    links: tuple[tuple[str, str, str], ...], drawable: AbstractSet[str]
+) -> tuple[tuple[str, str, str], ...]:
+    """The links of a note's or a letter's words, those to pictures without copies dropped."""
+    return tuple(
+        (target, "drop", "") if kind == "picture" and value not in drawable else link
+        for link in links
+        for target, kind, value in (link,)
     )
 
 

@@ -20,7 +20,16 @@ from builderlog.sheets.rows import (
     Time,
     time_of,
 )
-from builderlog.sheets.shots import each_once
+from builderlog.sheets.shots import best_photo, each_once
+
+
+@dataclass(frozen=True, slots=True)
+class WorkNoteRow:
+    """A note on an area or task: the time it gave to that work, the best picture of it."""
+
+    row: NoteRow
+    time: Time | None
+    cover: Photo | None
 
 
 @dataclass(frozen=True, slots=True)
@@ -33,17 +42,10 @@ class AreaSheet:
     tasks: tuple[TaskRow, ...]
     estimate: Time | None  # of the tasks that apply and have one
     chart: HoursChart | None
-    notes: tuple[NoteRow, ...]
+    notes: tuple[WorkNoteRow, ...]  # in the order of reading
     photos: tuple[Photo, ...]
+    more_photos: tuple[Photo, ...]  # of them those that stand beside no note
     snags: tuple[SnagRow, ...]
-
-
-@dataclass(frozen=True, slots=True)
-class TaskNoteRow:
-    """A note that worked on a task, and the time it gave to it."""
-
-    row: NoteRow
-    time: Time | None
 
 
 @dataclass(frozen=True, slots=True)
@@ -57,8 +59,9 @@ class TaskSheet:
     state: str
     time: Time
     estimate: Time | None
-    notes: tuple[TaskNoteRow, ...]
+    notes: tuple[WorkNoteRow, ...]  # in the order of reading
     photos: tuple[Photo, ...]
+    more_photos: tuple[Photo, ...]
     parts: tuple[str, ...]
     snags: tuple[SnagRow, ...]
     earlier: Link | None  # the task before it in its area
@@ -71,6 +74,8 @@ def area_sheet(book: Book, area_id: str) -> AreaSheet:
     tasks = tuple(book.tasks[name] for name in area.tasks if name in book.tasks)
     ids = frozenset(area.tasks)
     estimates = [task.estimate_seconds or 0 for task in tasks if task.applies]
+    notes = _notes_on(book, ids, book.notes_by_area.get(area.id, ()))
+    photos = photos_showing(book, ids)
     return AreaSheet(
         name=area.name,
         id=area.id,
@@ -78,8 +83,9 @@ def area_sheet(book: Book, area_id: str) -> AreaSheet:
         tasks=tuple(_task_row(book, task) for task in tasks),
         estimate=time_of(sum(estimates)) if any(estimates) else None,
         chart=area_chart(book, area.id, f"{area.name}: hours by month"),
-        notes=tuple(book.rows[note.key] for note in _notes_on(book, ids)),
-        photos=photos_showing(book, ids),
+        notes=notes,
+        photos=photos,
+        more_photos=_not_beside(photos, notes),
         snags=tuple(
             snag_row(book, snag)
             for snag in book.public.snags
@@ -94,6 +100,8 @@ def task_sheet(book: Book, task_id: str) -> TaskSheet:
     siblings = book.areas[task.area].tasks if task.area in book.areas else (task_id,)
     place = siblings.index(task_id) if task_id in siblings else 0
     earlier, later = siblings[place - 1 : place], siblings[place + 1 : place + 2]
+    notes = _notes_on(book, {task_id}, book.notes_by_task.get(task_id, ()))
+    photos = photos_showing(book, {task_id})
     return TaskSheet(
         name=task.name,
         id=task.id,
@@ -102,8 +110,9 @@ def task_sheet(book: Book, task_id: str) -> TaskSheet:
         state=task_state(task),
         time=time_of(task.seconds),
         estimate=time_of(task.estimate_seconds) if task.estimate_seconds else None,
-        notes=tuple(_task_note(book, note, task_id) for note in _notes_on(book, {task_id})),
-        photos=photos_showing(book, {task_id}),
+        notes=notes,
+        photos=photos,
+        more_photos=_not_beside(photos, notes),
         parts=tuple(part.name for part in book.public.parts if part.task == task_id),
         snags=tuple(snag_row(book, snag) for snag in book.public.snags if snag.task == task_id),
         earlier=_first(map(book.task_link, earlier)),
@@ -119,10 +128,17 @@ def _task_row(book: Book, task: PublicTask) -> TaskRow:
     )
 
 
-def _notes_on(book: Book, tasks: AbstractSet[str]) -> tuple[PublicNote, ...]:
-    """The notes that gave time to one of the tasks or show it in a picture, oldest first."""
-    keys = {key for task in tasks for key in book.notes_by_task.get(task, ())}
-    return tuple(note for note in book.public.notes if note.key in keys)
+def _notes_on(
+    book: Book, tasks: AbstractSet[str], keys: tuple[str, ...]
+) -> tuple[WorkNoteRow, ...]:
+    """The notes of some tasks, as rows that speak of these tasks alone."""
+    return tuple(_work_note(book, book.notes[key], tasks) for key in keys)
+
+
+def _not_beside(photos: tuple[Photo, ...], notes: tuple[WorkNoteRow, ...]) -> tuple[Photo, ...]:
+    """The pictures that no note of a list has beside it."""
+    beside = {note.cover.digest for note in notes if note.cover}
+    return tuple(photo for photo in photos if photo.digest not in beside)
 
 
 def photos_showing(book: Book, tasks: AbstractSet[str]) -> tuple[Photo, ...]:
@@ -130,9 +146,11 @@ def photos_showing(book: Book, tasks: AbstractSet[str]) -> tuple[Photo, ...]:
     return each_once(shot for shot in book.all_shots if not tasks.isdisjoint(shot.shows))
 
 
-def _task_note(book: Book, note: PublicNote, task: str) -> TaskNoteRow:
-    seconds = sum(line.seconds for line in note.tasks if line.task == task)
-    return TaskNoteRow(book.rows[note.key], time_of(seconds) if seconds else None)
+def _work_note(book: Book, note: PublicNote, tasks: AbstractSet[str]) -> WorkNoteRow:
+    seconds = sum(line.seconds for line in note.tasks if line.task in tasks)
+    shots = (shot for shot in book.shots[note.key] if not tasks.isdisjoint(shot.shows))
+    time = time_of(seconds) if seconds else None
+    return WorkNoteRow(book.rows[note.key], time, best_photo(shots))
 
 
 def _first(links: Iterable[Link | None]) -> Link | None:

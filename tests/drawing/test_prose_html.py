@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
@@ -154,3 +156,21 @@ def test_no_text_breaks_out_of_its_place(text: str) -> None:
     assert "script" not in {tag for tag, _ in page.elements}
     for _, attributes in page.elements:
         assert not {name for name in attributes if name.startswith("on") or name == "style"}
+
+
+@pytest.mark.parametrize(
+    ("text", "opened"),
+    [
+        ("![](p.jpg)", 1),
+        ("See ![it](p.jpg) and [it](p.jpg).", 2),
+        ("[![it](p.jpg)](p.jpg)", 1),
+        ("[see](a.md)", 0),
+        ("[![it](p.jpg)](a.md)", 0),
+        ("[out](https://a.example/)", 0),
+    ],
+)
+def test_links_to_pictures_tell_their_size(text: str, opened: int) -> None:
+    """Where a script may open pictures, a link to one tells how large it is, and no other does."""
+    around = replace(AROUND, size=lambda photo: f"{len(photo.digest)} 48")
+    html = str(prose_html(ProseText(text, LINKS, has_heading=False), around))
+    assert html.count(' data-large="64 48"') == html.count("data-large") == opened

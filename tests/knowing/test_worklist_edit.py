@@ -19,6 +19,7 @@ from builderlog.reading.csv_rows import read_csv
 from builderlog.reading.problem import Weight
 from builderlog.reading.yaml_edits import CannotEditError
 from builderlog.sheets.form import form_sheet
+from tests.examples import many
 from tests.knowing.forms_typed import LIST, rows
 from tests.knowing.worklist_styles import NAMES, worklists
 
@@ -238,7 +239,7 @@ def typed_forms(draw: st.DrawFn, ids: list[str], areas: list[str]) -> bytes:
     return out.getvalue().encode()
 
 
-@settings(max_examples=100, deadline=None, suppress_health_check=[HealthCheck.too_slow])
+@settings(max_examples=many(100), deadline=None, suppress_health_check=[HealthCheck.too_slow])
 @given(st.data())
 def test_any_form_goes_into_any_work_list(data: st.DataObject) -> None:
     """In every style the outcome says what was wanted, keeps all comments, and is then settled."""
@@ -258,7 +259,7 @@ def test_any_form_goes_into_any_work_list(data: st.DataObject) -> None:
         assert out == raw
 
 
-@settings(max_examples=100, deadline=None, suppress_health_check=[HealthCheck.too_slow])
+@settings(max_examples=many(100), deadline=None, suppress_health_check=[HealthCheck.too_slow])
 @given(worklists())
 def test_an_exported_list_comes_back_as_it_was(raw: bytes) -> None:
     """Taken into an empty journal and exported again it gives the same bytes; into itself none."""

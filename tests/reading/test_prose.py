@@ -4,7 +4,14 @@ from __future__ import annotations
 
 import pytest
 
-from builderlog.reading.prose import ProseLink, first_heading, links_in, opening_words, render
+from builderlog.reading.prose import (
+    ProseLink,
+    all_words,
+    first_heading,
+    links_in,
+    opening_words,
+    render,
+)
 
 
 @pytest.mark.parametrize(
@@ -79,3 +86,20 @@ def test_the_opening_words_are_plain(text: str, words: str) -> None:
 def test_the_opening_of_a_long_text_is_short_work() -> None:
     """Of a text of a million lines only the head is read."""
     assert len(opening_words("word " * 1_000_000)) < 3000
+
+
+@pytest.mark.parametrize(
+    ("text", "words"),
+    [
+        ("# One\n\ntwo *three*\nfour", "One two three four"),
+        ('[five](to.md "title") `six` <https://a.example>', "five six https://a.example"),
+        ("![a \\*b\\* [c](secret.md) ![d](e.jpg)](f.jpg) g", "a *b* c d g"),
+        ("    seven\n\n```ini\neight\n```", "seven eight"),
+        ("| nine | ten |\n|---|---|\n| 11 | 12 |", "nine ten 11 12"),
+        ("- a\n- b\n\n> c <i>d</i> &amp; e", "a b c <i>d</i> & e"),
+        ("[f]: g.md\n", ""),
+    ],
+)
+def test_all_words_are_those_that_are_read(text: str, words: str) -> None:
+    """Words of text, code, tables and pictures stay, in order; marks and targets do not."""
+    assert " ".join(all_words(text).split()) == words
