@@ -10,7 +10,7 @@ from collections.abc import Iterator
 
 from markupsafe import Markup, escape
 
-from builderlog.drawing.charts import HATCHES
+from builderlog.drawing.hatches import HATCHES
 from builderlog.sheets.claim import BarPart, ClaimBar
 
 BAR_PX = 22

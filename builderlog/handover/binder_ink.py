@@ -12,7 +12,7 @@ from urllib.parse import quote
 
 from markupsafe import Markup, escape
 
-from builderlog.drawing.charts import HATCHES
+from builderlog.drawing.hatches import HATCHES
 from builderlog.handover.print_pictures import picture_name, print_size
 from builderlog.knowing.ledger import Ledger
 from builderlog.reading.photo_file import PhotoFile

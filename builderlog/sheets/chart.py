@@ -66,6 +66,7 @@ def _chart_month(month: PublicMonth, areas: Sequence[str]) -> ChartMonth:
     parts = tuple(time_of(seconds.get(area, 0)) for area in areas)
     return ChartMonth(
         link=link_to_month(month.month),
+        month=month.month,
         short=words.month_short(month.month),
         time=time_of(sum(part.seconds for part in parts)),
         parts=parts,

@@ -1,0 +1,79 @@
+"""Money as friends may see it, where the journal shows costs: by month, by area, by supplier.
+
+Months and the whole count every part. Areas and suppliers are told from public notes alone; what
+no public note tells stands together under None, so that both add up to the whole.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+
+from builderlog.deciding.costs import spending_of, spendings, sum_by_currency
+from builderlog.deciding.public import PublicMoney, PublicSpent
+from builderlog.deciding.sums import area_of
+from builderlog.deciding.visibility import Visibility
+from builderlog.deciding.words import month_of
+from builderlog.knowing.entries import Money
+from builderlog.knowing.ledger import Ledger, Part
+
+_Named = tuple[str | None, Money]  # what the money went to
+
+
+def public_money(ledger: Ledger, sight: Visibility) -> PublicMoney | None:
+    """Where the money went; None unless the journal shows costs, or where there are none."""
+    spent = spendings(ledger)
+    if "costs" not in sight.show or not spent:
+        return None
+    whole = [spending.counted for spending in spent]
+    seen = tuple(_seen(ledger, sight))
+    areas = [(_area_of(part, ledger), money) for part, money in seen]
+    suppliers = [(_supplier_of(part), money) for part, money in seen]
+    return PublicMoney(
+        whole=_sums((None, money) for money in whole),
+        by_month=_sums((month_of(each.day), each.counted) for each in spent),
+        by_area=_sums((*areas, *_rest(whole, areas))),
+        by_supplier=_sums((*suppliers, *_rest(whole, suppliers)))
+        if "suppliers" in sight.show
+        else (),
+    )
+
+
+def _seen(ledger: Ledger, sight: Visibility) -> Iterator[tuple[Part, Money]]:
+    """Each part as public notes tell it, with what it cost by them."""
+    for part in ledger.parts:
+        events = tuple(event for event in part.events if event.note in sight.notes)
+        seen = Part(part.name, part.ref, events)
+        spending = spending_of(seen, ledger.settings)
+        if spending:
+            yield seen, spending.counted
+
+
+def _area_of(part: Part, ledger: Ledger) -> str:
+    """The area of the task that was written last; "" where none was."""
+    tasks = [event.line.task for event in part.events]
+    return area_of(next((task.text for task in reversed(tasks) if task), None), ledger.worklist)
+
+
+def _supplier_of(part: Part) -> str:
+    sources = [event.line.source for event in part.events]
+    return next((source.text for source in reversed(sources) if source), "")
+
+
+def _rest(whole: Iterable[Money], named: Iterable[_Named]) -> Iterator[_Named]:
+    """What is in the whole and not in those named, by currency."""
+    less = (Money(money.amount.copy_negate(), money.currency) for _, money in named)
+    for currency, amount in sum_by_currency((*whole, *less)).items():
+        if amount:
+            yield None, Money(amount, currency)
+
+
+def _sums(named: Iterable[_Named]) -> tuple[PublicSpent, ...]:
+    """Exact sums by name and currency, names in the order in which they first come."""
+    by_name: dict[str | None, list[Money]] = {}
+    for name, money in named:
+        by_name.setdefault(name, []).append(money)
+    return tuple(
+        PublicSpent(name, currency, amount)
+        for name, amounts in by_name.items()
+        for currency, amount in sum_by_currency(amounts).items()
+    )
