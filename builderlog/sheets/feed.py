@@ -128,12 +128,13 @@ def _month_entry(book: Book, position: int) -> FeedEntry:
     month = book.public.months[position]
     sheet = month_sheet(book, position)
     end = last_day_of(month.month)
+    written = sheet.letter.written if sheet.letter else None
     return FeedEntry(
         id=f"{tag_of(book.public)}month/{month.month}",
         page=addresses.month_path(month.month),
         title=sheet.name,
         published=end,
-        updated=end,
+        updated=max(end, date.fromisoformat(written.iso)) if written else end,
         sheet=sheet,
     )
 

@@ -9,6 +9,8 @@ from builderlog.deciding.public import PublicLedger
 from builderlog.sheets.book import Book, area_row, month_row
 from builderlog.sheets.chart import hours_chart
 from builderlog.sheets.lists import next_rows
+from builderlog.sheets.milestones import Milestone, milestones_page, newest_milestones
+from builderlog.sheets.news import News, news
 from builderlog.sheets.rows import (
     AreaRow,
     HoursChart,
@@ -42,7 +44,10 @@ class FrontSheet:
     areas: tuple[AreaRow, ...]
     claim: Link | None  # only where the journal shows the claim
     lead: NoteRow | None
+    news: News | None
     newest: tuple[NoteRow, ...]
+    milestones: tuple[Milestone, ...]  # the newest first
+    milestones_page: Link | None
     months: tuple[MonthRow, ...]  # newest first
     chart: HoursChart | None
     next_steps: tuple[NextRow, ...]
@@ -69,7 +74,10 @@ def front_sheet(book: Book) -> FrontSheet:
         areas=areas,
         claim=Link("The claim, area by area", addresses.CLAIM) if public.claim else None,
         lead=lead,
+        news=news(book),
         newest=newest,
+        milestones=newest_milestones(book),
+        milestones_page=milestones_page(book),
         months=tuple(month_row(month) for month in reversed(public.months)),
         chart=hours_chart(book, recent, "Hours by month") if public.seconds and recent else None,
         next_steps=steps[:NEXT_STEPS],

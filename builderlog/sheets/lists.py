@@ -51,11 +51,9 @@ class PartsSheet:
 
 def parts_sheet(book: Book) -> PartsSheet:
     """The page of the parts; within a group in the order of their first note."""
+    rows = part_rows(book)
     groups = tuple(
-        PartGroup(
-            name,
-            tuple(_part_row(book, part) for part in book.public.parts if part.status in statuses),
-        )
+        PartGroup(name, tuple(row for row in rows if row.status in statuses))
         for name, statuses in PART_GROUPS
     )
     return PartsSheet(
@@ -65,7 +63,14 @@ def parts_sheet(book: Book) -> PartsSheet:
     )
 
 
-def _part_row(book: Book, part: PublicPart) -> PartRow:
+def part_rows(book: Book) -> tuple[PartRow, ...]:
+    """Every part with its place on the page of the parts, in the order of their first note."""
+    parts = book.public.parts
+    anchors = addresses.anchors_for("part", [part.name for part in parts])
+    return tuple(_part_row(book, *pair) for pair in zip(parts, anchors, strict=True))
+
+
+def _part_row(book: Book, part: PublicPart, anchor: str) -> PartRow:
     return PartRow(
         name=part.name,
         count=None if part.count is None else words.amount(part.count),
@@ -75,6 +80,7 @@ def _part_row(book: Book, part: PublicPart) -> PartRow:
         cost=part.cost,
         supplier=part.supplier,
         ref=part.ref,
+        anchor=anchor,
     )
 
 
@@ -185,9 +191,7 @@ def next_sheet(book: Book) -> NextSheet:
     on_their_way = dict(PART_GROUPS)["On their way"]
     return NextSheet(
         steps=next_rows(book),
-        awaited=tuple(
-            _part_row(book, part) for part in book.public.parts if part.status in on_their_way
-        ),
+        awaited=tuple(row for row in part_rows(book) if row.status in on_their_way),
         shows_snags=book.public.shows_snags,
         open_snags=tuple(snag for snag in snags if snag.fixed_on is None),
         fixed_snags=tuple(snag for snag in snags if snag.fixed_on is not None),

@@ -8,9 +8,19 @@ from builderlog.deciding import words
 from builderlog.deciding.public import PublicDecision, PublicMonth
 from builderlog.sheets.book import Book, per_week_of
 from builderlog.sheets.chart import NO_AREA_TIME
+from builderlog.sheets.letter import LetterWords, letter_of_month
+from builderlog.sheets.month_work import (
+    AreaWork,
+    Closed,
+    area_work,
+    closings,
+    next_as_written,
+    next_heading,
+)
+from builderlog.sheets.news import PartNews, part_news
 from builderlog.sheets.note import rows_of
 from builderlog.sheets.pace_site import SitePace, site_pace
-from builderlog.sheets.rows import Link, NoteRow, Photo, TaskTimeRow, Time, time_of
+from builderlog.sheets.rows import Link, NextRow, NoteRow, Photo, TaskTimeRow, Time, time_of
 from builderlog.sheets.shots import best_photo, each_once
 
 
@@ -37,27 +47,36 @@ class MonthSheet:
     not_shown: str | None
     running: Time
     areas: tuple[TaskTimeRow, ...]
+    work: tuple[AreaWork, ...]  # the same areas, with what was done
     begun: tuple[Link, ...]
     done: tuple[Link, ...]
     notes: tuple[NoteRow, ...]
     cover: Photo | None
     photos: tuple[Photo, ...]  # those that neither opens the page nor stands beside a note
     decisions: tuple[DecisionRow, ...]
+    parts: tuple[PartNews, ...]
+    closed: tuple[Closed, ...]
+    next_heading: str
+    next_steps: tuple[NextRow, ...]  # as last written in this month
     spent: tuple[str, ...]
     seal: str | None  # digest
     amended: str | None  # digest of the newest amendment
     earlier: Link | None
     later: Link | None
     empty: bool
+    letter: LetterWords | None = None  # the builder's own words on the month
 
 
 def month_sheet(book: Book, position: int) -> MonthSheet:
     """The month at a position of the ledger, from 0."""
     month = book.public.months[position]
-    photos = each_once(shot for key in month.notes for shot in book.shots.get(key, ()))
-    cover = best_photo(photos)
-    rows = rows_of(book, month.notes)
+    shots = tuple(shot for key in month.notes for shot in book.shots.get(key, ()))
+    photos = each_once(shots)
+    cover = best_photo(shots)
+    rows, areas = rows_of(book, month.notes), _area_times(book, month)
     beside = {cover, *(row.cover for row in rows)}
+    letter = letter_of_month(book, month.month)
+    in_letter = {link.photo.digest for link in letter.prose.links if link.photo} if letter else ()
     return MonthSheet(
         name=words.month_long(month.month),
         month=month.month,
@@ -69,19 +88,27 @@ def month_sheet(book: Book, position: int) -> MonthSheet:
         pace=_site_pace(book, position),
         not_shown=notes_not_shown(month.not_shown),
         running=time_of(month.running_seconds),
-        areas=_area_times(book, month),
+        areas=areas,
+        work=area_work(book, month, areas),
         begun=book.links_of(month.tasks_begun),
         done=book.links_of(month.tasks_done),
         notes=rows,
         cover=cover,
-        photos=tuple(photo for photo in photos if photo not in beside),
+        photos=tuple(
+            photo for photo in photos if photo not in beside and photo.digest not in in_letter
+        ),
         decisions=_decisions(book, month),
+        parts=part_news(book, {month.month}),
+        closed=closings(book, month),
+        next_heading=next_heading(book, month),
+        next_steps=next_as_written(book, month),
         spent=month.spent,
         seal=month.seals[0] if month.seals else None,
         amended=month.seals[1] if len(month.seals) > 1 else None,
         earlier=_neighbour(book, position - 1),
         later=_neighbour(book, position + 1),
         empty=month.evenings == 0,
+        letter=letter,
     )
 
 

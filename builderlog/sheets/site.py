@@ -14,6 +14,7 @@ from builderlog.deciding.public import PublicLedger, PublicNote
 from builderlog.sheets.book import Book, open_book
 from builderlog.sheets.claim import ClaimSheet, claim_sheet
 from builderlog.sheets.feed import Feed, feed_links, feeds
+from builderlog.sheets.figures import FiguresSheet, figures_sheet, has_figures
 from builderlog.sheets.front import FrontSheet, front_sheet
 from builderlog.sheets.lists import (
     NextSheet,
@@ -25,9 +26,12 @@ from builderlog.sheets.lists import (
     photos_by_month,
     photos_by_task,
 )
+from builderlog.sheets.milestones import MilestonesSheet, has_milestones, milestones_sheet
+from builderlog.sheets.lost import LostSheet, lost_sheet
 from builderlog.sheets.month import MonthSheet, month_sheet, notes_not_shown
 from builderlog.sheets.note import ArchiveSheet, NoteSheet, archive_sheet, note_sheet
 from builderlog.sheets.rows import Link, Photo
+from builderlog.sheets.search import SearchSheet, search_sheet
 from builderlog.sheets.work import AreaSheet, TaskSheet, area_sheet, task_sheet
 
 PageSheet = (
@@ -35,12 +39,16 @@ PageSheet = (
     | NoteSheet
     | ArchiveSheet
     | MonthSheet
+    | MilestonesSheet
     | AreaSheet
     | TaskSheet
     | PartsSheet
     | PhotoSheet
     | NextSheet
     | ClaimSheet
+    | FiguresSheet
+    | SearchSheet
+    | LostSheet
 )
 
 CAUTION = (
@@ -97,10 +105,14 @@ def all_pages(public: PublicLedger) -> Iterator[Page]:
     yield _page(book, _Head(addresses.ARCHIVE, "archive", "Notes"), archive_sheet(book))
     yield from _note_pages(book)
     yield from _month_pages(book)
+    yield from _milestones_page(book)
     yield from _area_pages(book)
     yield from _task_pages(book)
     yield from _claim_page(book)
     yield from _list_pages(book)
+    yield from _figures_page(book)
+    yield from _search_page(book)
+    yield _lost_page(book)
 
 
 def all_feeds(public: PublicLedger) -> tuple[Feed, ...]:
@@ -156,6 +168,17 @@ def _month_pages(book: Book) -> Iterator[Page]:
         yield _page(book, head, sheet)
 
 
+def _milestones_page(book: Book) -> Iterator[Page]:
+    """The time line; the front page and the archive lead there."""
+    if has_milestones(book):
+        sheet = milestones_sheet(book)
+        trail = (Link("Notes", addresses.ARCHIVE),)
+        head = _Head(
+            addresses.MILESTONES, "milestones", "Milestones", f"{sheet.count}.", trail=trail
+        )
+        yield _page(book, head, sheet)
+
+
 def _area_pages(book: Book) -> Iterator[Page]:
     for area in book.areas.values():
         sheet = area_sheet(book, area.id)
@@ -190,6 +213,28 @@ def _list_pages(book: Book) -> Iterator[Page]:
             yield _photo_page(book, order(book))
     if has_next(book):
         yield _page(book, _Head(addresses.NEXT, "next", "Next"), next_sheet(book))
+
+
+def _search_page(book: Book) -> Iterator[Page]:
+    """The search, where there is a note to be found."""
+    if book.public.notes:
+        sheet = search_sheet(book)
+        about = f"{words.first_upper(sheet.count)}."
+        yield _page(book, _Head(addresses.SEARCH, "search", "Search", about), sheet)
+
+
+def _lost_page(book: Book) -> Page:
+    """What a host shows where nothing stands; no page leads there."""
+    sheet = lost_sheet(book.public)
+    return _page(book, _Head(addresses.NOT_FOUND, "lost", sheet.title), sheet)
+
+
+def _figures_page(book: Book) -> Iterator[Page]:
+    """The charts, where there are hours to draw."""
+    if has_figures(book):
+        sheet = figures_sheet(book)
+        about = f"{sheet.total.words} {sheet.span}."
+        yield _page(book, _Head(addresses.FIGURES, "figures", "Figures", about), sheet)
 
 
 def _photo_page(book: Book, sheet: PhotoSheet) -> Page:
@@ -238,8 +283,8 @@ def _page(book: Book, head: _Head, sheet: PageSheet) -> Page:
 
 
 def canonical(public: PublicLedger, path: str) -> str | None:
-    """The whole address of a page; None where there is no address, or nobody is to find it."""
-    if public.address is None or not public.findable:
+    """The whole address of a page; None where there is none, or nobody is to find it."""
+    if public.address is None or not public.findable or path == addresses.NOT_FOUND:
         return None
     return public.address + ("" if path == addresses.FRONT else relative_url("", path))
 
@@ -254,10 +299,12 @@ def _card(sheet: PageSheet) -> Photo | None:
 def _nav(book: Book, head: _Head) -> tuple[NavLink, ...]:
     entries = (
         ("The build", addresses.FRONT, ("front", "area", "task", "claim"), True),
-        ("Notes", addresses.ARCHIVE, ("archive", "note", "month"), True),
+        ("Notes", addresses.ARCHIVE, ("archive", "note", "month", "milestones"), True),
         ("Pictures", addresses.PHOTOS, ("photos",), has_photos(book)),
         ("Parts", addresses.PARTS, ("parts",), has_parts(book)),
         ("Next", addresses.NEXT, ("next",), has_next(book)),
+        ("Figures", addresses.FIGURES, ("figures",), has_figures(book)),
+        ("Search", addresses.SEARCH, ("search",), bool(book.public.notes)),
     )
     return tuple(
         NavLink(label, path, head.kind in kinds) for label, path, kinds, there in entries if there

@@ -10,6 +10,7 @@ from urllib.parse import unquote, urlsplit
 
 import pytest
 
+from builderlog.deciding.addresses import NOT_FOUND
 from builderlog.drawing.site import write_site
 from builderlog.drawing.theme import Pen, open_theme
 from builderlog.storing.cache import Store
@@ -42,8 +43,9 @@ def site() -> dict[str, bytes]:
 
 @pytest.fixture(scope="module")
 def pages(site: dict[str, bytes]) -> dict[str, ReadPage]:
-    """Its pages, read."""
-    return {path: read_page(data.decode()) for path, data in site.items() if path.endswith(".html")}
+    """Its pages, read; the one for addresses that lead nowhere has rules of its own."""
+    paths = [path for path in site if path.endswith(".html") and path != NOT_FOUND]
+    return {path: read_page(site[path].decode()) for path in paths}
 
 
 def targets(path: str, page: ReadPage) -> list[tuple[str, str]]:
@@ -101,10 +103,11 @@ def test_elements_close_and_ids_are_unique(pages: dict[str, ReadPage]) -> None:
 
 
 def test_no_page_carries_script_or_inline_style(pages: dict[str, ReadPage]) -> None:
-    """No page has a script, an event attribute, an inline style or a frame."""
+    """No page has an event attribute, an inline style or a frame; its scripts are plain files."""
     for path, page in pages.items():
         for tag, attributes in page.elements:
-            assert tag not in ("script", "style", "iframe", "object", "embed", "form"), path
+            assert tag not in ("style", "iframe", "object", "embed", "form"), path
+            assert tag != "script" or set(attributes) == {"src", "defer"}, path
             assert not [name for name in attributes if name.startswith("on")], path
             assert "style" not in attributes, path
 
@@ -126,7 +129,8 @@ def test_findable_opens_the_site_to_search() -> None:
     """With `findable` no page says noindex and no robots.txt turns search engines away."""
     site = drawn(replace(PUBLIC, findable=True))
     assert "robots.txt" not in site
-    assert b"noindex" not in b"".join(data for path, data in site.items() if ".html" in path)
+    pages = [data for path, data in site.items() if ".html" in path and path != NOT_FOUND]
+    assert b"noindex" not in b"".join(pages)
     assert drawn()["robots.txt"] == b"User-agent: *\nDisallow: /\n"
 
 
@@ -215,13 +219,13 @@ def test_the_second_time_nothing_is_drawn(monkeypatch: pytest.MonkeyPatch, tmp_p
 
 
 def test_a_changed_note_draws_only_its_pages(monkeypatch: pytest.MonkeyPatch) -> None:
-    """Words further down in a note redraw its own page and no other."""
+    """Words further down in a note redraw its own page and the search, and no other."""
     store = filled_store()
     links = SECOND.links
     drawn(with_prose("One.\n\nTwo.", links), store=store)
     paths = count_drawn(monkeypatch)
     drawn(with_prose("One.\n\nThree.", links), store=store)
-    assert paths == [f"notes/{SECOND.key}.html"]
+    assert paths == [f"notes/{SECOND.key}.html", "search.html"]
 
 
 def test_a_changed_picture_draws_the_pages_that_show_it(monkeypatch: pytest.MonkeyPatch) -> None:

@@ -71,7 +71,7 @@ def test_the_newest_note_with_a_picture_leads() -> None:
 def test_an_empty_journal_still_has_its_front_page() -> None:
     """A journal without notes has a front page and an archive, and leads to nothing else."""
     pages = pages_of(EMPTY)
-    assert set(pages) == {"index.html", "notes.html"}
+    assert set(pages) == {"index.html", "notes.html", "404.html"}
     assert [link.path for link in pages["index.html"].chrome.nav] == ["index.html", "notes.html"]
 
 
@@ -88,6 +88,18 @@ def test_a_picture_in_the_words_is_not_shown_twice() -> None:
     note = replace(SECOND, photos=(replace(FIRST.photos[1], note=SECOND.key),))
     sheet = sheet_at(NoteSheet, f"notes/{SECOND.key}.html", replace(PUBLIC, notes=(FIRST, note)))
     assert sheet.cover is None
+    assert sheet.gallery == ()
+
+
+def test_a_picture_that_words_only_lead_to_still_opens_the_note() -> None:
+    """A link in words shows nothing; and another note's picture does not become this one's."""
+    own, others = FIRST.photos[0], ("r.jpg", "picture", RIBS)
+    prose = "See [the skins](s.jpg) and [the ribs](r.jpg)."
+    links = (("s.jpg", "picture", SKINS), others)
+    note = replace(SECOND, photos=(own,), prose=prose, links=links)
+    sheet = sheet_at(NoteSheet, f"notes/{SECOND.key}.html", replace(PUBLIC, notes=(FIRST, note)))
+    assert sheet.cover
+    assert sheet.cover.digest == SKINS
     assert sheet.gallery == ()
 
 
