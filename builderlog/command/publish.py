@@ -9,11 +9,18 @@ from pathlib import Path
 
 from builderlog.command.opening import CACHE_FOLDER, Opened, open_journal, take_journal
 from builderlog.command.shape import DONE, MISTAKES, Command, day
-from builderlog.command.terminal import count_problems, print_problems, say, working
+from builderlog.command.terminal import count_problems, print_problems, say, say_indented, working
 from builderlog.deciding.checks import paths_with_mistakes
-from builderlog.deciding.public import PublicLedger
+from builderlog.deciding.checks_own_words import told_anyhow
+from builderlog.deciding.withheld import lines_of
 from builderlog.deciding.words import counted
-from builderlog.drawing.publication import Draft, Manuscript, draft_of, theme_of
+from builderlog.drawing.publication import (
+    Draft,
+    Manuscript,
+    draft_of,
+    kept_from_friends,
+    theme_of,
+)
 from builderlog.drawing.site import write_site
 from builderlog.drawing.theme import ThemeFault
 from builderlog.knowing.journal import NOTES_FOLDER
@@ -25,7 +32,8 @@ STORY = """\
 The site is a folder of plain pages: it opens from disk, from a stick, and from any folder of
 a web space. Nothing private is on it, and no request leaves it. With mistakes in the journal
 the last good site stays untouched; --keep-going publishes all other notes and lists what it
-left out. The same journal gives the same bytes, reckoned on the newest date in the record."""
+left out. The same journal gives the same bytes, reckoned on the newest date in the record.
+At the end stands what is kept from friends, and where your own words name it all the same."""
 
 
 def options(parser: ArgumentParser) -> None:
@@ -56,8 +64,9 @@ def run(arguments: Namespace) -> int:
         changes = _write(opened, draft, store, out)
     except ThemeFault as fault:
         return _stop(opened, (mistake(fault.place, "theme", fault.message),))
-    for line in _report(opened, draft.public, changes, out):
+    for line in _report(opened, changes, out):
         say(line, sys.stdout)
+    _tell_withheld(opened, draft.mistakes)
     if store.trouble:
         say(f"builderlog: nothing could be kept for next time: {store.trouble}", sys.stderr)
     return _left_out(opened, draft.mistakes)
@@ -84,18 +93,29 @@ def _write(opened: Opened, draft: Draft, store: Store, out: Path) -> Changes:
     return changes
 
 
-def _report(opened: Opened, public: PublicLedger, changes: Changes, out: Path) -> Iterator[str]:
+def _report(opened: Opened, changes: Changes, out: Path) -> Iterator[str]:
     files = (*changes.new, *changes.changed, *changes.unchanged)
     pages = sum(path.endswith(".html") for path in files)
     pictures = sum(path.startswith("pictures/") for path in files)
     yield f"{counted(pages, 'page')} and {counted(pictures, 'picture file')} are in {out}"
     yield f"{len(changes.new)} new, {len(changes.changed)} changed, {len(changes.deleted)} deleted"
-    if public.not_shown:
-        hidden = f"{public.not_shown} of {counted(public.evenings, 'note')}"
-        yield f"{hidden} {'is' if public.not_shown == 1 else 'are'} not shown; their hours count"
     if opened.problems:
         yield f"{count_problems(opened.problems)}: builderlog check tells them"
     yield f"Open {out / 'index.html'}"
+
+
+def _tell_withheld(opened: Opened, mistakes: tuple[Problem, ...]) -> None:
+    """What friends do not see, and where the builder's own words tell it all the same."""
+    written = Manuscript(opened.folder, opened.ledger, opened.mistakes)
+    lines = tuple(lines_of(kept_from_friends(written, mistakes)))
+    if lines:
+        say(lines[0], sys.stdout)
+    for line in lines[1:]:
+        say_indented(line, 2, sys.stdout, hang=2)
+    named = told_anyhow(opened.problems)
+    if named:
+        say("Your own words name what is kept back:", sys.stderr)
+        print_problems(named, opened.folder, sys.stderr)
 
 
 def _left_out(opened: Opened, mistakes: tuple[Problem, ...]) -> int:

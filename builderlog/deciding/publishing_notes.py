@@ -33,6 +33,7 @@ class _Desk:
     sight: Visibility
     finder: Finder
     paths: frozenset[str]
+    hides_somebody: bool  # who worked is not even spoken of, as paid help until it is shown
     work: dict[str, list[Worked]]
     photos: dict[str, list[tuple[Picture, PhotoUse]]]
     snags: dict[str, list[PublicSnag]]
@@ -42,9 +43,9 @@ def public_notes(
     ledger: Ledger, sight: Visibility, snags: tuple[PublicSnag, ...]
 ) -> tuple[PublicNote, ...]:
     """Oldest first."""
-    desk = _Desk(
-        sight, finder_of(ledger), frozenset(note.path for note in ledger.notes), {}, {}, {}
-    )
+    paths = frozenset(note.path for note in ledger.notes)
+    hides = any(sight.label(row.person) is None for row in ledger.work if row.seconds)
+    desk = _Desk(sight, finder_of(ledger), paths, hides, {}, {}, {})
     for row in ledger.work:
         desk.work.setdefault(row.note, []).append(row)
     for picture in ledger.pictures:
@@ -65,7 +66,7 @@ def _note(note: Note, desk: _Desk) -> PublicNote:
         day=note.day,
         title=(note.title.text if note.title else heading) or _title_of_file(note.path),
         seconds=seconds_of(work),
-        hours=_hours(work, sight),
+        hours=_hours(work, desk),
         tasks=_task_times(note, work),
         photos=tuple(_photos(note, desk)),
         parts=_parts(note),
@@ -95,11 +96,14 @@ def _text(word: Word | None) -> str | None:
     return word.text if word else None
 
 
-def _hours(work: list[Worked], sight: Visibility) -> tuple[PublicHours, ...]:
-    """By label; nobody where one of them is not even spoken of, so that no sum betrays it."""
+def _hours(work: list[Worked], desk: _Desk) -> tuple[PublicHours, ...]:
+    """By label; nobody where it would betray somebody who is not even spoken of.
+
+    Not on that evening alone, or what is missing there would tell of it: wherever several worked.
+    """
     by_person = seconds_by(work, lambda row: row.person)
-    labels = {person: sight.label(person) for person in by_person}
-    if None in labels.values():
+    labels = {person: desk.sight.label(person) for person in by_person}
+    if None in labels.values() or (desk.hides_somebody and len(labels) > 1):
         return ()
     by_label: dict[str, int] = {}
     for person, seconds in by_person.items():
@@ -127,6 +131,9 @@ def _photos(note: Note, desk: _Desk) -> Iterator[PublicPhotoUse]:
             taken=picture.taken,
             day=use.day,
             note=desk.sight.notes[note.path],
+            width_px=picture.file.width_px,
+            height_px=picture.file.height_px,
+            page=use.page,
         )
 
 

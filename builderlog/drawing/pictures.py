@@ -17,7 +17,7 @@ from builderlog.storing.two_threads import each_in_two_threads
 
 COPY_WIDTHS = (480, 1600)
 LONGEST_SIDE_PX = 16_383  # the WebP format has no more
-COPY_VERSION = 1  # raise whenever a copy of the same picture would get other bytes
+COPY_VERSION = 2  # raise whenever a copy of the same picture would get other bytes
 
 
 @dataclass(frozen=True, slots=True)

@@ -18,6 +18,7 @@ from builderlog.reading.picture_bytes import Kind
 from builderlog.reading.picture_open import open_picture
 
 QUALITY = 78  # the eye sees no loss at these widths; common practice
+SAME_COLOUR = 0.01  # in x and y: what profiles of sRGB differ by is a tenth of it
 METHOD = 2  # more effort saves a few per cent of bytes for twice the time
 
 # Above this many pixels one is decoded at a time, since it may take 8 bytes a pixel; but a JPEG,
@@ -146,8 +147,23 @@ def _convert(image: Image.Image, source: ImageCms.ImageCmsProfile) -> Image.Imag
 
 
 def _is_srgb(profile: ImageCms.ImageCmsProfile) -> bool:
-    """Most pictures that carry a profile say by it only that they are sRGB already."""
-    return "srgb" in (profile.profile.profile_description or "").casefold()
+    """Most pictures that carry a profile say by it only that they are sRGB already.
+
+    A name may lie ("wider than sRGB"): where the profile tells its red and green, they count too.
+    """
+    if "srgb" not in (profile.profile.profile_description or "").casefold():
+        return False
+    told = (profile.profile.red_colorant, profile.profile.green_colorant)
+    known = (_srgb().profile.red_colorant, _srgb().profile.green_colorant)
+    return all(
+        one is None or other is None or _is_near(one[1], other[1])
+        for one, other in zip(told, known, strict=True)
+    )
+
+
+def _is_near(one: tuple[float, ...], other: tuple[float, ...]) -> bool:
+    """Whether two colours are the same to the eye, by their x and y (CIE 1931)."""
+    return all(abs(a - b) < SAME_COLOUR for a, b in zip(one[:2], other[:2], strict=True))
 
 
 @lru_cache(maxsize=1)

@@ -6,9 +6,10 @@ slugs can hide it, and a search that ignores case finds it.
 
 from __future__ import annotations
 
+import base64
 import io
 import re
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 from pathlib import Path
 from urllib.parse import unquote_to_bytes
 
@@ -16,6 +17,7 @@ from PIL import ExifTags, Image, ImageCms, PngImagePlugin
 
 from tests.command.running import write
 
+EMBEDDED = re.compile(rb"data:([a-z/+]*)[^,\"']*;base64,([A-Za-z0-9+/=%]*)")
 MARKER = re.compile(rb"zq[a-z]+?qz", re.IGNORECASE)
 COSTS = ("791937.13", "682911.57")  # of a public and of a private note: digits, as money is
 SHOW = (
@@ -150,6 +152,26 @@ fixed: {no: zqsnagnoqz, how: zqhowqz, by: zqnoqz, witness: zqpaidqz}
 
 More words. [zqpicturewordsqz](../photos/zqlinkedprivateqz.jpg)
 """
+ALONE_NOTE = """\
+---
+date: 2026-03-16
+title: zqalonetitleqz
+hours: {zqyesqz: 1h}
+---
+"""
+LETTER = """\
+---
+title: zqlettertitleqz
+written: 2026-04-02
+---
+Words zqletterwordsqz, [zqletterlinkqz](../notes/2026-03-20-zqprivatenameqz.md "zqlettertipqz"),
+![zqletterprivatealtqz](../photos/zqprivateonlyqz.jpg),
+![zqletterseenaltqz](../photos/zqseenqz.jpg),
+![zqletternobodyqz](../photos/zqlettersownqz.jpg), [zqletterbillqz](../receipts/zqreceiptqz.pdf)
+and ![zqletteraltqz](../photos/zqphotonameqz.jpg).
+
+<!-- zqlettercommentqz -->
+"""
 PRIVATE_NOTE = """\
 ---
 date: 2026-03-20
@@ -202,6 +224,7 @@ zqhourswordsonlyqz ![zqhoursaltqz](../photos/zqhourslinkedqz.jpg)
 NOTES = {
     "notes/2026-03-14-zqfilenameqz.md": PUBLIC_NOTE,
     "notes/2026-03-15-zqnextnameqz.md": SECOND_NOTE,
+    "notes/2026-03-16-zqalonenameqz.md": ALONE_NOTE,
     "notes/2026-03-20-zqprivatenameqz.md": PRIVATE_NOTE,
     "notes/2026-03-21-zqhoursnameqz.md": HOURS_NOTE,
 }
@@ -212,11 +235,15 @@ TOLD = (
     *("zqmeasuredqz", "zqdecidedqz", "zqwhyqz", "zqinsteadqz", "zqagainqz", "zqnextqz"),
     *("zqproseqz", "zqlinkwordsqz", "zqreceiptwordsqz", "zqhourswordsqz", "zqnextnotewordsqz"),
     *("zqinlineqz", "zqprivatealtqz", "zqpicturewordsqz", "zqheadingqz"),
-    *("zqfilenameqz", "zqnextnameqz"),
+    *("zqfilenameqz", "zqnextnameqz", "zqalonenameqz", "zqalonetitleqz"),
+    *("zqlettertitleqz", "zqletterwordsqz", "zqletterlinkqz", "zqletterprivatealtqz"),
+    *("zqletterseenaltqz", "zqletternobodyqz", "zqletterbillqz", "zqletteraltqz"),
+    "zqlettercommentqz",
 )
 PICTURES = (
     *("photonameqz", "privatephotoqz", "sharedqz", "seenqz", "paidseenqz", "onlylinkedqz"),
     *("privateonlyqz", "linkedprivateqz", "hoursphotoqz", "hourslinkedqz", "uncalledqz"),
+    "lettersownqz",
 )
 PAPERS = (
     *("receipts/zqreceiptqz", "receipts/zqlinkedreceiptqz", "receipts/zqsheetqz"),
@@ -284,12 +311,16 @@ def photo(shade: int, kind: str = "JPEG") -> bytes:
     return out.getvalue() + (b"" if kind == "WEBP" else b"zqbehindqz")
 
 
-def files(show: Iterable[str] = ()) -> dict[str, str | bytes]:
+def settings(show: Iterable[str] = (), more: str = "") -> str:
+    """journal.yaml where the site may tell these things; `more` are other settings of the site."""
+    return f"{JOURNAL}site: {{show: [{', '.join(show)}]{more}}}\n"
+
+
+def files(show: Iterable[str] = (), more: str = "") -> dict[str, str | bytes]:
     """Every file of the journal; `show` is what its site may tell."""
-    shown = f"site: {{show: [{', '.join(show)}]}}\n"
     jpegs = {f"photos/zq{name}.jpg": photo(8 * shade) for shade, name in enumerate(PICTURES, 1)}
     return {
-        "journal.yaml": JOURNAL + shown,
+        "journal.yaml": settings(show, more),
         "worklist.yaml": WORKLIST,
         **NOTES,
         **jpegs,
@@ -299,15 +330,18 @@ def files(show: Iterable[str] = ()) -> dict[str, str | bytes]:
         "photos/zqwebpqz.webp": photo(220, "WEBP"),
         **{f"{path}.pdf": f"%PDF {path} zqinpaperqz".encode() for path in PAPERS},
         "inbox/zqinboxqz.jpg": photo(230),
+        "letters/2026-03.md": LETTER,
+        "letters/2026-03.html": "zqletterpageqz",
+        "letters/2026-03.txt": "zqlettermailqz",
         "letters/zqletternameqz.md": "zqletterqz",
         "seals/zqsealqz.txt": "zqinsealqz",
         "zqstrayqz.txt": "zqinstrayqz",
     }
 
 
-def write_hidden(root: Path, show: Iterable[str] = ()) -> Path:
+def write_hidden(root: Path, show: Iterable[str] = (), more: str = "") -> Path:
     """Writes the journal below `root`."""
-    return write(root, files(show))
+    return write(root, files(show, more))
 
 
 def planted() -> frozenset[str]:
@@ -327,7 +361,7 @@ def markers_in(data: bytes) -> set[str]:
     return found
 
 
-def words_of_picture(file: Path) -> bytes:
+def words_of_picture(file: Path | io.BytesIO) -> bytes:
     """What a picture says beside its pixels, as its library and its profile tell it."""
     with Image.open(file) as image:
         told = [repr(image.info), *map(repr, image.getexif().items())]
@@ -341,6 +375,15 @@ def words_of_picture(file: Path) -> bytes:
     return "\n".join(told).encode("utf-8", "backslashreplace")
 
 
+def embedded(data: bytes) -> Iterator[bytes]:
+    """What pages hold in `data:` addresses, and what the pictures among it say beside pixels."""
+    for kind, text in EMBEDDED.findall(data):
+        held = base64.b64decode(unquote_to_bytes(text))
+        yield held
+        if kind.startswith(b"image/") and not kind.startswith(b"image/svg"):
+            yield words_of_picture(io.BytesIO(held))
+
+
 def searched(folder: Path) -> tuple[set[str], int]:
     """The markers anywhere in a folder's names, bytes and pictures' words; the bytes searched."""
     found: set[str] = set()
@@ -349,6 +392,7 @@ def searched(folder: Path) -> tuple[set[str], int]:
         data = [file.relative_to(folder).as_posix().encode()]
         if file.is_file():
             data.append(file.read_bytes())
+            data += embedded(data[-1])
         if file.suffix in (".webp", ".jpg", ".png"):
             data.append(words_of_picture(file))
         for piece in data:

@@ -2,15 +2,24 @@
 
 from __future__ import annotations
 
+import io
+from collections.abc import Callable, Iterable
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
 from PIL import Image
 
+from builderlog.deciding import publishing, visibility
+from builderlog.deciding.visibility import Visibility
+from builderlog.drawing import pixels
+from builderlog.knowing.entries import Privacy
+from builderlog.knowing.ledger import Ledger
 from tests.command.hidden_journal import (
     HEADINGS,
     HOURS_NOTE,
-    JOURNAL,
+    LETTER,
+    NOTES,
     OPENED,
     PICTURES,
     PUBLIC_NOTE,
@@ -23,6 +32,7 @@ from tests.command.hidden_journal import (
     planted,
     profile,
     searched,
+    settings,
     words_of_picture,
     write_hidden,
 )
@@ -40,12 +50,29 @@ def hidden(tmp_path_factory: pytest.TempPathFactory) -> Path:
     return root
 
 
+def told_by(root: Path, out: Path, show: Iterable[str] = (), more: str = "") -> set[str]:
+    """The markers on the site of the journal at `root` with other settings of its site."""
+    (root / "journal.yaml").write_text(settings(show, more))
+    said = run("publish", root, "--out", out)
+    (root / "journal.yaml").write_text(settings())
+    assert said.status == 0, said.err
+    return searched(out)[0]
+
+
+def with_words(*words: str) -> set[str]:
+    """The markers that friends see where these words of `site: show` are said."""
+    replaced = LABELS if "full names" in words else set()
+    return set(TOLD) - replaced | {marker for word in words for marker in OPENED[word]}
+
+
 def test_no_private_marker_is_published(hidden: Path) -> None:
     """Of all markers just those that friends may see are in any byte of the site."""
     found, size = searched(hidden / "published")
+    pages = {file.name for file in (hidden / "published").rglob("*.html")}
     assert found == set(TOLD)
-    assert len(planted()) > 150
-    assert size > 50_000
+    assert len(planted()) > 190
+    assert size > 150_000
+    assert pages >= {"search.html", "figures.html", "milestones.html", "404.html", "2026-03.html"}
 
 
 def test_markers_are_planted(hidden: Path) -> None:
@@ -58,12 +85,102 @@ def test_markers_are_planted(hidden: Path) -> None:
 @pytest.mark.parametrize("word", SHOW)
 def test_each_word_opens_its_own(hidden: Path, tmp_path: Path, word: str) -> None:
     """One word of `site: show` lets friends see its own markers and no other."""
-    (hidden / "journal.yaml").write_text(f"{JOURNAL}site: {{show: [{word}]}}\n")
-    assert run("publish", hidden, "--out", tmp_path / "site").status == 0
-    found, _ = searched(tmp_path / "site")
-    replaced = LABELS if word == "full names" else set()
-    assert found == set(TOLD) - replaced | set(OPENED[word])
-    (hidden / "journal.yaml").write_text(f"{JOURNAL}site: {{show: []}}\n")
+    assert told_by(hidden, tmp_path / "site", [word]) == with_words(word)
+
+
+@pytest.mark.parametrize("show", [(), SHOW], ids=["nothing", "everything"])
+def test_the_other_theme_tells_the_same(
+    hidden: Path, tmp_path: Path, show: tuple[str, ...]
+) -> None:
+    """With another theme friends see the same markers, and no other, with all words and none."""
+    more = HEADINGS if show else ()
+    wanted = {*with_words(*show), *more}
+    assert told_by(hidden, tmp_path / "other", show, ", theme: deckle") == wanted
+    assert told_by(hidden, tmp_path / "own", show) == wanted
+
+
+@pytest.mark.slow
+@pytest.mark.parametrize("word", SHOW)
+def test_each_word_opens_its_own_in_the_other_theme(
+    hidden: Path, tmp_path: Path, word: str
+) -> None:
+    """In every theme each word opens the same."""
+    assert told_by(hidden, tmp_path / "site", [word], ", theme: deckle") == with_words(word)
+
+
+def test_a_site_that_may_be_found_tells_no_more(hidden: Path, tmp_path: Path) -> None:
+    """With an address, feeds and a site map for search engines the markers are the same.
+
+    Only then may a page be found, and only then is there a map; without, both are refused.
+    """
+    more = ", address: 'https://example.org/wings/', findable: yes"
+    assert told_by(hidden, tmp_path / "site", (), more) == set(TOLD)
+    found, kept = tmp_path / "site", hidden / "published"
+    assert b"Disallow: /" not in (found / "robots.txt").read_bytes()
+    assert b"https://example.org/wings/" in (found / "notes.xml").read_bytes()
+    assert (found / "sitemap.xml").is_file()
+    assert not (kept / "sitemap.xml").exists()
+    assert b"Disallow: /\n" in (kept / "robots.txt").read_bytes()
+    pages = [page for page in kept.rglob("*.html") if b'content="noindex' not in page.read_bytes()]
+    assert pages == []
+    open_pages = [page.name for page in found.rglob("*.html") if b"noindex" in page.read_bytes()]
+    assert open_pages in (["404.html"], [])
+
+
+def _all_notes_public(monkeypatch: pytest.MonkeyPatch) -> None:
+    def seen(ledger: Ledger, *left_out: frozenset[str]) -> Visibility:
+        notes = tuple(replace(note, privacy=Privacy.OPEN) for note in ledger.notes)
+        return visibility.what_friends_see(replace(ledger, notes=notes), *left_out)
+
+    monkeypatch.setattr(publishing, "what_friends_see", seen)
+
+
+def _everybody_said_yes(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(visibility, "may_be_seen", lambda _person, **_how: True)
+
+
+def _pictures_unasked(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(visibility, "_may_be_seen", lambda *_asked: True)
+
+
+def _pictures_with_their_words(monkeypatch: pytest.MonkeyPatch) -> None:
+    def written(image: Image.Image) -> bytes:
+        out = io.BytesIO()
+        image.save(out, "WEBP", exif=exif(), icc_profile=profile())
+        return out.getvalue()
+
+    monkeypatch.setattr(pixels, "_write_webp", written)
+
+
+@pytest.mark.parametrize(
+    ("plant", "marker"),
+    [
+        (_all_notes_public, "zqprivatewordsqz"),
+        (_everybody_said_yes, "zqseencaptionqz"),
+        (_pictures_unasked, "zqprivatecaptionqz"),
+        (_pictures_with_their_words, "zqexifserialqz"),
+    ],
+)
+def test_a_leak_is_found(
+    tmp_path: Path,
+    monkeypatch: pytest.MonkeyPatch,
+    plant: Callable[[pytest.MonkeyPatch], None],
+    marker: str,
+) -> None:
+    """A fault planted where privacy is decided, or where pictures are drawn, is seen."""
+    root = write_hidden(tmp_path / "journal")
+    plant(monkeypatch)
+    assert run("publish", root).status == 0
+    assert marker in searched(root / "published")[0] - set(TOLD)
+
+
+def test_the_end_of_publishing_tells_what_was_kept(hidden: Path, tmp_path: Path) -> None:
+    """The builder is told how much stays back and why; the site itself says nothing of it."""
+    said = run("publish", hidden, "--out", tmp_path / "site")
+    assert "Kept from friends:\n  notes: 2 of 5: 1 private, 1 with nothing but" in said.out
+    assert "marked private" in said.out
+    assert "costs (of 1 part)" in said.out
+    assert b"Kept from friends" not in _all_bytes(tmp_path / "site")
 
 
 def test_paid_help_is_not_even_spoken_of(hidden: Path, tmp_path: Path) -> None:
@@ -73,6 +190,40 @@ def test_paid_help_is_not_even_spoken_of(hidden: Path, tmp_path: Path) -> None:
     root = write_hidden(tmp_path / "journal", ["paid help"])
     assert run("publish", root).status == 0
     assert b"paid help" in _all_bytes(root / "published")
+
+
+def test_who_was_paid_and_when_cannot_be_reckoned(tmp_path: Path) -> None:
+    """Whoever of several worked for pay, on whichever evening, the site is the same to the byte."""
+    root, second = write_hidden(tmp_path / "journal"), "notes/2026-03-15-zqnextnameqz.md"
+    first, sites = "notes/2026-03-14-zqfilenameqz.md", []
+    for note, old, new in (
+        (second, "zqpaidqz: 2h", "zqpaidqz: 2h"),
+        (second, "zqpaidqz: 2h", "zqhelperqz: 2h"),
+        (second, "zqinesqz: 1h, zqpaidqz: 2h", "zqinesqz: 2h30, zqpaidqz: 0h30"),
+        (first, "zqhelperqz: 1h", "zqpaidqz: 1h"),
+    ):
+        words = NOTES[note].replace(old, new)
+        write(root, {**NOTES, note: words})
+        assert run("publish", root).status == 0
+        sites.append(_all_bytes(root / "published"))
+    assert len(set(sites)) == 1
+
+
+def test_the_day_of_a_private_note_cannot_be_reckoned(tmp_path: Path) -> None:
+    """On whichever day of its month a private note is, even the last on record, nothing moves."""
+    root, path = write_hidden(tmp_path / "journal"), "notes/2026-03-20-zqprivatenameqz.md"
+    sites = []
+    for day in ("2026-03-20", "2026-03-27", "2026-03-31"):
+        (root / path).unlink()
+        path = f"notes/{day}-zqprivatenameqz.md"
+        words = NOTES["notes/2026-03-20-zqprivatenameqz.md"].replace("2026-03-20", day)
+        write(root, {path: words})
+        link = NOTES["notes/2026-03-14-zqfilenameqz.md"].replace("2026-03-20", day)
+        write(root, {"notes/2026-03-14-zqfilenameqz.md": link})
+        write(root, {"letters/2026-03.md": LETTER.replace("2026-03-20", day)})
+        assert run("publish", root).status == 0
+        sites.append(_all_bytes(root / "published"))
+    assert len(set(sites)) == 1
 
 
 def test_claim_and_paid_help_open_the_columns(tmp_path: Path) -> None:
@@ -91,7 +242,7 @@ def test_the_claim_does_not_betray_paid_help(tmp_path: Path) -> None:
         changed = WORKLIST.replace("maker: 0.1, paid: 0.3", credit)
         (root / "worklist.yaml").write_text(changed)
         for show, held in sites.items():
-            (root / "journal.yaml").write_text(f"{JOURNAL}site: {{show: [{show}]}}\n")
+            (root / "journal.yaml").write_text(settings([show]))
             assert run("publish", root).status == 0
             held.append(_all_bytes(root / "published"))
     assert len(set(sites["claim"])) == 1
@@ -104,7 +255,7 @@ def test_the_claim_disappears(tmp_path: Path) -> None:
     root = write_hidden(tmp_path / "journal", ["claim"])
     assert run("publish", root).status == 0
     assert (root / "published/claim.html").is_file()
-    (root / "journal.yaml").write_text(f"{JOURNAL}site: {{show: [snags]}}\n")
+    (root / "journal.yaml").write_text(settings(["snags"]))
     assert run("publish", root).status == 0
     assert not (root / "published/claim.html").exists()
     assert b"claim.html" not in _all_bytes(root / "published")

@@ -74,7 +74,7 @@ def test_keep_going(journal: Path) -> None:
     said = run("publish", journal, "--keep-going")
     assert said.status == 1
     assert "builderlog: left out: notes/2026-04-01.md" in said.err
-    assert "1 of 3 notes is not shown; their hours count" in said.out
+    assert "  notes: 1 of 3: 1 with mistakes; their hours count" in said.out
     text = site_text(journal / "published")
     assert "Skins on" in text
     assert "secret" not in text

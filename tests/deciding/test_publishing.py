@@ -249,3 +249,12 @@ def test_free_tasks() -> None:
     book = replace(book, worklist=replace(book.worklist, written=False))
     assert {each.id for each in shown(book).tasks} == {"paint", "nose"}
     assert "hidden" not in repr(shown(book))
+
+
+def test_a_picture_tells_what_it_is_fit_for() -> None:
+    """Its size and whether it is a page of a notebook go along, to choose what opens a page."""
+    shown_in = picture("photos/a.jpg", (DAY, ("W1",)))
+    page = replace(shown_in, uses=(replace(shown_in.uses[0], page=True),))
+    book = book_of(note(DAY, shows=["W1"]), pictures=[page], tasks=[task("W1")])
+    (use,) = shown(book).notes[0].photos
+    assert (use.width_px, use.height_px, use.page) == (4, 3, True)

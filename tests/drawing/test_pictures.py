@@ -9,7 +9,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 import pytest
-from PIL import Image, ImageCms, ImageOps
+from PIL import ExifTags, Image, ImageCms, ImageOps
 
 from builderlog.drawing import pictures, pixels
 from builderlog.drawing.pictures import (
@@ -35,6 +35,7 @@ from tests.drawing.picture_files import (
     YELLOW,
     assert_corners,
     corners,
+    display_p3_profile,
     encode,
     is_near,
     over_white,
@@ -232,6 +233,39 @@ def test_colours_follow_the_profile(tmp_path: Path, kind: str) -> None:
     """An embedded profile is applied, so that the copy needs none."""
     data = encode(corners(), kind, icc_profile=swapped_profile(), quality=95)
     assert_corners(draw_one(tmp_path, data), BLUE, GREEN, RED, (20, 220, 230), within=40)
+
+
+@pytest.mark.parametrize("kind", ["JPEG", "HEIF"])
+@pytest.mark.parametrize("name", ["P3 d built-in", "not sRGB bui."])
+def test_wide_colours_that_lie_on_their_side(tmp_path: Path, kind: str, name: str) -> None:
+    """What phones write, wider colours and a turn, comes out upright in sRGB, whatever its name.
+
+    In sRGB a green of (60, 160, 90) in Display P3 is (0, 163, 82), reckoned by CSS Color 4.
+    """
+    plain, other = (text.encode("utf-16-be") for text in ("P3 d built-in", name))
+    wide = display_p3_profile().replace(plain, other)
+    assert other in wide
+    green = Image.new("RGB", (60, 40), (60, 160, 90))
+    green.paste((255, 255, 255), (0, 0, 60, 20))
+    turned = Image.Exif()
+    turned[ExifTags.Base.Orientation] = 6
+    data = encode(green, kind, icc_profile=wide, exif=turned.tobytes(), quality=95)
+    copy = draw_one(tmp_path, data)
+    assert copy.size == (40, 60)
+    assert not copy.info.get("icc_profile")
+    assert is_near(copy.getpixel((5, 30)), (0, 163, 82), 8)
+    assert is_near(copy.getpixel((34, 30)), (255, 255, 255), 8)
+
+
+def test_a_profile_of_srgb_is_passed_over(tmp_path: Path) -> None:
+    """A picture that says it is sRGB gives the same bytes as one that says nothing."""
+    srgb = ImageCms.ImageCmsProfile(ImageCms.createProfile("sRGB")).tobytes()
+    plain, told = (encode(corners(), "PNG", **more) for more in ({}, {"icc_profile": srgb}))
+    assert _bytes(tmp_path, plain) == _bytes(tmp_path, told)
+
+
+def _bytes(tmp_path: Path, data: bytes) -> list[bytes]:
+    return [copy.data for copy in draw_copies(*keep(tmp_path, data))]
 
 
 def test_broken_profile(tmp_path: Path) -> None:
