@@ -10,7 +10,7 @@ import pikepdf
 import pypdf
 import pytest
 
-from builderlog.drawing.theme import ThemeFault
+from builderlog.drawing.theme import ThemeFault, theme_names
 from builderlog.handover.paper import document
 from builderlog.knowing.print_signs import print_fonts
 from builderlog.sheets.chapter import (
@@ -24,6 +24,7 @@ from builderlog.sheets.chapter import (
 )
 from tests.handover.made_dossier import draw_pictures, made, picture, printing
 
+FURNITURE = frozenset("ABCDEF")  # letters along a frame are no part of the record
 ATTACHED = {"hours.csv": b"date\r\n2026-03-14\r\n", "ledger.json": b"{}\n"}
 HOSTILE = (
     '#set text(red) #panic("x") [a] *b* _c_ `d` $e$ <f> @g // h /* i */ \\ ~ = + - \' "',
@@ -62,6 +63,23 @@ def test_two_folders_zones_and_tongues_give_the_same_bytes(
     time.tzset()
     assert one == other
     assert str(tmp_path).encode() not in one
+
+
+@pytest.mark.parametrize("theme", theme_names())
+def test_every_theme_prints_the_same_record(tmp_path: Path, theme: str) -> None:
+    """Each in its own form and always alike: all words that the first theme prints, all tables
+    attached, and declared as PDF/A-3a and PDF/UA-1 (which the compiler refuses to what is neither).
+    """
+    draw_pictures(range(1, 40), tmp_path)
+    own = document(made(), printing(tmp_path, theme=theme), ATTACHED)
+    assert own == document(made(), printing(tmp_path, theme=theme), ATTACHED)
+    model = document(made(), printing(tmp_path), ATTACHED)
+    assert set(words_in(model).split()) - set(words_in(own).split()) <= FURNITURE
+    with pikepdf.open(io.BytesIO(own)) as pdf:
+        told = pdf.open_metadata()
+        assert (told["pdfaid:part"], told["pdfaid:conformance"]) == ("3", "A")
+        assert told["pdfuaid:part"] == "1"
+        assert set(pdf.attachments) == set(ATTACHED)
 
 
 @pytest.mark.parametrize(("paper", "points"), [("a4", (595, 842)), ("us-letter", (612, 792))])
