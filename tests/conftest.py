@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING
 import pytest
 from hypothesis import settings
 
+from tests.examples import QUICK
 from tests.outside.tools import chromium_program
 
 if TYPE_CHECKING:
@@ -17,6 +18,7 @@ if TYPE_CHECKING:
 
 # How long an example takes says how busy the machine is, never whether the claim holds.
 settings.register_profile("untimed", deadline=None)
+settings.register_profile("quick", settings.get_profile("untimed"), max_examples=QUICK)
 settings.load_profile("untimed")
 
 # Headless Chromium asks the network for updates and lists of its own; these keep it silent.
@@ -28,6 +30,12 @@ SILENT = (
     "--disable-component-update",
     "--disable-sync",
 )
+
+
+def pytest_configure(config: pytest.Config) -> None:
+    """A run that leaves out the slow tests takes fewer examples of the others."""
+    if "not slow" in config.option.markexpr:
+        settings.load_profile("quick")
 
 
 @pytest.fixture(autouse=True)

@@ -11,6 +11,7 @@ from pathlib import Path
 
 from builderlog.command.letter_print import (
     ENDINGS,
+    Made,
     News,
     changed_by_hand,
     letter_is_drafted,
@@ -112,9 +113,9 @@ def run(arguments: Namespace) -> int:
             return _stop(opened, tuple(_undrawable(desk, letter, files)))
         kept = _write(opened.root, month, files, anyway=arguments.replace)
     if found is None:
-        _report_draft(desk, files)
+        _report_draft(desk, Made(files, kept))
     else:
-        _report(desk, letter, files, kept)
+        _report(desk, letter, Made(files, kept))
     if kept:
         raise Refused(changed_by_hand(kept))
     return DONE
@@ -188,16 +189,16 @@ def _stop(opened: Opened, mistakes: tuple[Problem, ...]) -> int:
     return MISTAKES
 
 
-def _report_draft(desk: _Desk, files: LetterFiles) -> None:
+def _report_draft(desk: _Desk, made: Made) -> None:
     grows = may_still_grow(desk.opened.ledger, desk.month)
-    for line in letter_is_drafted(desk.opened.root, desk.month, files, may_grow=grows):
+    for line in letter_is_drafted(desk.opened.root, desk.month, made, may_grow=grows):
         say(line, sys.stdout)
 
 
-def _report(desk: _Desk, letter: Letter, files: LetterFiles, kept: tuple[str, ...]) -> None:
+def _report(desk: _Desk, letter: Letter, made: Made) -> None:
     """What was made, what friends do not get of it, and what is new."""
     opened = desk.opened
-    for line in letter_is_made(opened.root, letter, files, kept):
+    for line in letter_is_made(opened.root, letter, made):
         say(line, sys.stdout)
     problems = [
         each for each in opened.problems if each.place.path == letter.path and not each.because

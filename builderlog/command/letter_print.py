@@ -18,6 +18,14 @@ FACT_MARGIN, FACT_HANG = 2, 8
 
 
 @dataclass(frozen=True, slots=True)
+class Made:
+    """What is to be sent; `kept` are the paths of files that were left as they are."""
+
+    files: LetterFiles
+    kept: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
 class News:
     """Facts that are new: the digest and the line of each, the letter's file, and its state.
 
@@ -30,51 +38,43 @@ class News:
     drafted: bool
 
 
-def letter_is_drafted(
-    root: Path, month: str, files: LetterFiles, *, may_grow: bool
-) -> Iterator[str]:
+def letter_is_drafted(root: Path, month: str, made: Made, *, may_grow: bool) -> Iterator[str]:
     """After the first run: what to edit, and what the other two files are."""
     name, again = month_long(month), f"builderlog letter {_named(root)}{month}"
     yield f"{root / letter_path(month)} is the draft of a letter of {name}"
     yield f"Write it anew in your own words, as long as you like, then run: {again}"
-    yield _made(root, month, files)
-    yield from _left_out(files)
+    yield from _to_be_sent(root, month, made)
     yield "The month's page for friends shows your words once you have changed the draft."
     if may_grow:
         yield f"{name} is not over by the record; what is new will be listed when you run it again."
 
 
-def letter_is_made(
-    root: Path, letter: Letter, files: LetterFiles, kept: Sequence[str]
-) -> Iterator[str]:
-    """After a later run; `kept` are the paths of files that were left as they are."""
+def letter_is_made(root: Path, letter: Letter, made: Made) -> Iterator[str]:
+    """After a later run."""
     file = root / letter.path
     words = f"your words in {file}" if letter.edited else f"{file}, where nothing was changed yet"
-    if made := _made(root, letter.month, files, kept):
-        yield f"{made}, made of {words}"
-        yield from _left_out(files)
+    yield from _to_be_sent(root, letter.month, made, f", made of {words}")
 
 
 def _named(root: Path) -> str:
     return "" if root == Path() else f"{shlex.quote(str(root))} "
 
 
-def _made(root: Path, month: str, files: LetterFiles, kept: Sequence[str] = ()) -> str:
-    """The files to be sent; "" where both were left as they are."""
+def _to_be_sent(root: Path, month: str, made: Made, of: str = "") -> Iterator[str]:
+    """The files that were made; nothing where both were left as they are."""
+    files = made.files
     size = f"{len(files.html) // 1000 or 1} kB"
     web, mail = (letter_path(month, ending) for ending in ENDINGS)
     told = (
         (web, f"{root / web} ({size}, {counted(files.pictures, 'picture')} inside)"),
         (mail, f"{root / mail} (plain, for a mail)"),
     )
-    named = [words for path, words in told if path not in kept]
-    return f"To be sent: {listed(named)}" if named else ""
-
-
-def _left_out(files: LetterFiles) -> Iterator[str]:
+    named = [words for path, words in told if path not in made.kept]
+    if named:
+        yield f"To be sent: {listed(named)}{of}"
     if files.left_out:
-        limit = f"{LARGEST_BYTES // 1_000_000} MB"
         count = counted(len(files.left_out), "picture")
+        limit = f"{LARGEST_BYTES // 1_000_000} MB"
         yield f"{count} did not fit into {limit}; only the words of each are in the letter"
 
 

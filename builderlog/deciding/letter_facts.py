@@ -114,19 +114,26 @@ def facts_of(told: MonthTold) -> tuple[Fact, ...]:
 def _month_fact(told: MonthTold) -> Fact:
     month = told.month
     name, time = month_long(month.month), spaced(duration(month.seconds))
+    if not month.seconds:
+        return Fact("month", "0", f"In {name} no hours were written down.")
     days = f" on {counted(month.days, 'day')}" if month.days else ""
     line = f"{name} came to {time} in the shop{days}."
     return Fact("month", f"{month.seconds} {month.days}", line, (time,))
 
 
 def _area_facts(told: MonthTold) -> Iterator[Fact]:
-    """The areas with time, the most first; time given to no area last."""
-    ordered = sorted(told.month.by_area, key=lambda pair: (pair[0] == NO_AREA, -pair[1]))
-    for area, seconds in ordered:
-        if seconds:
-            name = told.areas.get(area) or NO_AREA_NAME
-            line = f"{name}: {spaced(duration(seconds))}"
-            yield Fact("area", f"{area} {seconds}", line, area=area)
+    for area, seconds in areas_by_time(told.month):
+        name = told.areas.get(area) or NO_AREA_NAME
+        line = f"{name}: {spaced(duration(seconds))}"
+        yield Fact("area", f"{area} {seconds}", line, area=area)
+
+
+def areas_by_time(month: PublicMonth) -> tuple[tuple[str, int], ...]:
+    """The areas that got time, the most first and other work last; none where all is other work."""
+    given = [(area, seconds) for area, seconds in month.by_area if seconds]
+    if all(area == NO_AREA for area, _ in given):
+        return ()
+    return tuple(sorted(given, key=lambda pair: (pair[0] == NO_AREA, -pair[1])))
 
 
 def _note_fact(note: PublicNote, told: MonthTold) -> Fact:

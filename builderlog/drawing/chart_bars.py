@@ -13,6 +13,7 @@ from builderlog.sheets.chart_estimates import EstimateRow
 BAR_PX = 20
 OVER_PX = 5  # how far the estimate's line goes beyond the bar
 HEIGHT_PX = BAR_PX + 2 * OVER_PX
+LEAST = 3  # permille
 WORKED, OVER, PAID = 0, 4, 9  # hatches
 
 
@@ -66,7 +67,10 @@ def _opening(label: str) -> str:
 
 
 def _permille(length: int, longest: int) -> int:
-    return (WHOLE - 4) * length // longest if longest else 0
+    """A place on the scale of all bars; what is more than nothing can be seen."""
+    if not length or not longest:
+        return 0
+    return max(LEAST, (WHOLE - 4) * length // longest)
 
 
 def _piece(span: tuple[int, int], hatch: int, name: str) -> Iterator[str]:

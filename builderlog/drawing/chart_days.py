@@ -12,9 +12,9 @@ from markupsafe import Markup, escape
 from builderlog.drawing.chart_ink import OUTLINED, line, opening, percent, rect, text
 from builderlog.sheets.chart_days import DaysMonth, DaysYear, ShopDay
 
-FIRST = 92  # permille: where the first day begins
-DAY = 27
-SHIM = 21  # a shim's width
+FIRST = 104  # permille: where the first day begins
+DAY = 26
+SHIM = 20  # a shim's width
 SHIM_PX = 4
 STEP_PX = 6  # from one shim to the next
 LOWEST_PX = 22  # the room above a rule

@@ -92,13 +92,21 @@ class _Page:
             yield _line(f"Next: {'; '.join(sheet.next_steps)}.")
 
     def month(self, sheet: MonthSheet) -> Iterator[str]:
-        """A month: its sums, where the time went, its notes, its pictures."""
+        """A month: its sums, the builder's own words, where the time went, notes, pictures."""
         yield _line(f"{sheet.time.words} {sheet.span}.")
         if sheet.not_shown:
             yield _line(sheet.not_shown)
-        if sheet.cover:
+        if sheet.letter:
+            yield str(prose_html(self.shown(sheet.letter.prose), self.around()))
+        elif sheet.cover:
             yield self.figure(sheet.cover)
         yield _list(f"{escape(row.name)}: {row.time.words}" for row in sheet.areas)
+        if sheet.done:
+            yield _line(f"Done: {'; '.join(link.words for link in sheet.done)}.")
+        for row in sheet.decisions:
+            yield _line(f"Decided: {row.decision.what}.")
+        if sheet.closed:
+            yield _line(f"Closed up: {'; '.join(row.name for row in sheet.closed)}.")
         yield _list(
             f'<a href="{escape(self.where(row.link.path))}">{escape(row.link.words)}</a>'
             for row in sheet.notes

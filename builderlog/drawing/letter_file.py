@@ -23,6 +23,7 @@ from builderlog.sheets.rows import Photo
 from builderlog.storing.cache import Store
 
 LARGEST_BYTES = 2_000_000  # of the whole file: what mail programs take, and phones open at once
+SHOWN_PX = 640  # across at most, even where a mail program drops the style; sharp screens use more
 FRAME_BYTES = 100  # of an img element without its words and its data
 TEMPLATE = "letter.html"
 
@@ -85,6 +86,8 @@ def _image(photo: Photo, copy: Copy | None) -> Markup:
     if copy is None:
         return Markup("<em>{}</em>").format(photo.alt)
     data = base64.b64encode(copy.data).decode("ascii")
-    size = f'width="{copy.width_px}" height="{copy.height_px}"'
+    width = min(copy.width_px, SHOWN_PX)
+    height = max(1, (copy.height_px * width * 2 + copy.width_px) // (2 * copy.width_px))
+    size = f'width="{width}" height="{height}"'
     html = f'<img src="data:image/jpeg;base64,{data}" {size} alt="{escape(photo.alt)}">'
     return Markup(html)  # noqa: S704 - every value above is a number, base64 or escaped

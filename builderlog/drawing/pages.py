@@ -20,10 +20,15 @@ from markupsafe import Markup
 import builderlog
 from builderlog.deciding import words
 from builderlog.deciding.addresses import relative_url
-from builderlog.drawing import charts, claim_bars
-from builderlog.drawing.frames import Frame, image, photos_in
+from builderlog.drawing import chart_bars, chart_days, chart_growth, charts, claim_bars
+from builderlog.drawing.frames import Frame, image, linked_image, photos_in, size_of
 from builderlog.drawing.prose_html import Surroundings, prose_html
 from builderlog.drawing.theme import Pen, Theme
+from builderlog.sheets.chart_days import DaysYear
+from builderlog.sheets.chart_estimates import EstimateRow
+from builderlog.sheets.chart_growth import GrowthChart
+from builderlog.sheets.chart_money import MoneyChart
+from builderlog.sheets.chart_pictures import PictureChart
 from builderlog.sheets.claim import ClaimBar
 from builderlog.sheets.note import ProseText
 from builderlog.sheets.rows import HoursChart, Link, Photo
@@ -86,11 +91,21 @@ def _filters(frames: Frames) -> dict[str, Any]:
     return {
         "url": drawer.url,
         "picture": drawer.picture,
+        "picture_link": drawer.picture_link,
         "picture_url": drawer.picture_url,
         "picture_address": drawer.picture_address,
         "prose": drawer.prose,
         "hours_chart": _hours_chart,
         "swatch": _swatch,
+        "growth_chart": _growth_chart,
+        "days_chart": _days_chart,
+        "money_chart": _money_chart,
+        "picture_chart": _picture_chart,
+        "bar_hatches": _bar_hatches,
+        "estimate_bar": _estimate_bar,
+        "length_bar": _length_bar,
+        "bar_swatch": _bar_swatch,
+        "days_swatch": _days_swatch,
         "claim_bar": _claim_bar,
         "claim_hatches": _claim_hatches,
         "claim_swatch": _claim_swatch,
@@ -120,6 +135,15 @@ class _Drawer:
         return image(shown, self.frames[shown.digest], _page_of(context), sizes, eager=eager)
 
     @pass_context
+    def picture_link(
+        self, context: Context, photo: object, sizes: str = "100vw", *, eager: bool = False
+    ) -> Markup:
+        """The img element of a `Photo` in a link to its largest copy."""
+        shown = _expect(photo, Photo, "picture_link")
+        frames, page = self.frames[shown.digest], _page_of(context)
+        return linked_image(image(shown, frames, page, sizes, eager=eager), frames[-1], page)
+
+    @pass_context
     def picture_url(self, context: Context, photo: object) -> str:
         """The relative URL of a `Photo`'s largest copy."""
         shown = _expect(photo, Photo, "picture_url")
@@ -142,6 +166,7 @@ class _Drawer:
                 photo, self.frames[photo.digest], page, PROSE_SIZES, eager=False
             ),
             large=lambda photo: relative_url(page, self.frames[photo.digest][-1].path),
+            size=lambda photo: size_of(self.frames[photo.digest][-1]),
         )
         return prose_html(_expect(text, ProseText, "prose"), around)
 
@@ -152,6 +177,42 @@ def _hours_chart(chart: object, name: str = "hours") -> Markup:
 
 def _swatch(position: object, name: str = "hours") -> Markup:
     return charts.swatch(name, _expect(position, int, "swatch"))
+
+
+def _growth_chart(chart: object, name: str = "growth") -> Markup:
+    return chart_growth.growth_drawing(_expect(chart, GrowthChart, "growth_chart"), name)
+
+
+def _days_chart(year: object, title: str, name: str = "days") -> Markup:
+    return chart_days.days_drawing(_expect(year, DaysYear, "days_chart"), title, name)
+
+
+def _money_chart(chart: object, name: str = "money") -> Markup:
+    return charts.money_drawing(_expect(chart, MoneyChart, "money_chart"), name)
+
+
+def _picture_chart(chart: object, name: str = "pictures") -> Markup:
+    return charts.pictures_drawing(_expect(chart, PictureChart, "picture_chart"), name)
+
+
+def _bar_hatches(name: object) -> Markup:
+    return chart_bars.bar_hatches(_expect(name, str, "bar_hatches"))
+
+
+def _estimate_bar(row: object, longest: int, name: str = "bars") -> Markup:
+    return chart_bars.estimate_bar(_expect(row, EstimateRow, "estimate_bar"), longest, name)
+
+
+def _length_bar(length: object, longest: int, name: str = "bars") -> Markup:
+    return chart_bars.length_bar(_expect(length, int, "length_bar"), longest, name)
+
+
+def _bar_swatch(kind: object, name: str = "bars") -> Markup:
+    return chart_bars.bar_swatch(_expect(kind, str, "bar_swatch"), name)
+
+
+def _days_swatch(kind: object) -> Markup:
+    return chart_days.days_swatch(_expect(kind, str, "days_swatch"))
 
 
 def _claim_bar(bar: object, name: str = "claim") -> Markup:

@@ -14,6 +14,7 @@ from builderlog.deciding.checks_files import finder_of
 from builderlog.deciding.public import PublicLedger
 from builderlog.deciding.publishing import public_ledger
 from builderlog.deciding.visibility import pictures_named_in
+from builderlog.deciding.withheld import Withheld, withheld
 from builderlog.drawing.pictures import Copies, copies_for
 from builderlog.drawing.theme import Theme, open_theme
 from builderlog.knowing.files import Finder, NotFoundError
@@ -61,8 +62,19 @@ def theme_of(ledger: Ledger, root: Path) -> Theme:
     return open_theme(ledger.settings.site.theme or DEFAULT_THEME, root)
 
 
+def kept_from_friends(written: Manuscript, mistakes: tuple[Problem, ...]) -> Withheld:
+    """What the site keeps back, with those mistakes; for the builder alone."""
+    return withheld(written.ledger, *_left_out(written, mistakes))
+
+
 def _public(written: Manuscript, mistakes: tuple[Problem, ...]) -> PublicLedger:
-    """Notes with mistakes are left out whole, with every picture that their text names.
+    return public_ledger(written.ledger, *_left_out(written, mistakes))
+
+
+def _left_out(
+    written: Manuscript, mistakes: tuple[Problem, ...]
+) -> tuple[frozenset[str], frozenset[str]]:
+    """Notes with mistakes, which are left out whole, and every picture that their text names.
 
     What a mistake made unreadable may have been the very word that keeps them private.
     """
@@ -73,7 +85,7 @@ def _public(written: Manuscript, mistakes: tuple[Problem, ...]) -> PublicLedger:
         if path.startswith(NOTES_FOLDER)
     ]
     paths = [picture.path for picture in written.ledger.pictures]
-    return public_ledger(written.ledger, left_out, pictures_named_in(texts, paths))
+    return left_out, pictures_named_in(texts, paths)
 
 
 def _copies(written: Manuscript, public: PublicLedger, store: Store, progress: Progress) -> Copies:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Protocol
@@ -12,6 +12,7 @@ from builderlog.deciding.public import PublicLedger
 from builderlog.drawing.feed import feed_bytes
 from builderlog.drawing.finding import finding_files
 from builderlog.drawing.frames import Pictures, frames_of
+from builderlog.drawing.own_pages import with_own_pages
 from builderlog.drawing.pages import Easel, set_up
 from builderlog.drawing.pictures import CopyRef, read_copy
 from builderlog.drawing.theme import Theme, ThemeFault
@@ -60,10 +61,11 @@ def plan_site(public: PublicLedger, pictures: Pictures, theme: Theme) -> SitePla
     drawable = keep_pictures(public, {digest for digest, copies in pictures.items() if copies})
     digests = shown_digests(drawable)
     easel = set_up(theme, {digest: frames_of(digest, pictures[digest]) for digest in digests})
-    items: dict[str, Item] = {page.path: page for page in all_pages(drawable)}
+    pages = with_own_pages(all_pages(drawable), theme.templates())
+    items: dict[str, Item] = {page.path: page for page in pages}
     items.update({feed.path: feed for feed in all_feeds(drawable)})
     items.update(_pictures(digests, pictures))
-    items.update(finding_files(drawable, [path for path in items if path.endswith(".html")]))
+    items.update(finding_files(drawable, _to_find(items)))
     items.update(dict(_plain_files(theme, items)))
     return SitePlan(easel, items)
 
@@ -96,6 +98,11 @@ def page_bytes(easel: Easel, page: Page, store: Store) -> bytes:
         data = easel.draw(page)
         store.put(key, data)
     return data
+
+
+def _to_find(paths: Iterable[str]) -> list[str]:
+    """The pages that an address leads to."""
+    return [path for path in paths if path.endswith(".html") and path != addresses.NOT_FOUND]
 
 
 def _pictures(digests: tuple[str, ...], pictures: Pictures) -> Iterator[tuple[str, CopyRef]]:

@@ -14,7 +14,10 @@ from pathlib import Path
 from typing import Any
 
 from jinja2 import (
+    BaseLoader,
+    ChoiceLoader,
     FileSystemLoader,
+    PrefixLoader,
     StrictUndefined,
     TemplateError,
     TemplateNotFound,
@@ -24,12 +27,16 @@ from jinja2 import (
 from jinja2.sandbox import ImmutableSandboxedEnvironment
 
 import builderlog
+from builderlog.drawing.compiled import compiled_for
 from builderlog.reading.problem import Place
 
 TEMPLATE_ENDING = ".html"
 PRINT_ENDING = ".typ"  # the inspector's document; no part of a site
 LOOK = "look"
 EVERY = "_every"  # what all themes share; each may have its own in place of it
+OWN_STYLE = "own.css"  # in look/, it comes after the theme's style and changes what it must
+OWN_PAGES = "pages"  # in look/, each template here is a page more
+AS_SHIPPED = "theme"  # "theme/front.html" is the theme's own, whatever the look has in its place
 PREVIEW = "preview"  # a picture of the theme for its chooser, under any ending; no part of a site
 # What jinja offers that would make a page depend on chance, and what no page needs.
 UNWANTED_GLOBALS = ("lipsum", "cycler")
@@ -90,12 +97,23 @@ class Theme:
             if not name.endswith((TEMPLATE_ENDING, PRINT_ENDING)) and Path(name).stem != PREVIEW
         }
 
+    def own_style(self) -> bool:
+        """Whether there is a style to come after the theme's."""
+        return OWN_STYLE in self.plain_files()
+
     def digest(self) -> str:
-        """SHA-256 in hex over the names and bytes of all templates."""
-        made = hashlib.sha256()
-        for name, file in sorted(self.templates().items()):
+        """SHA-256 in hex over the names and bytes of all templates, those beneath others too."""
+        made = hashlib.sha256(f"{self.own_style()}\n".encode())
+        for name, file in self.layers():
             made.update(f"{name}\0{hashlib.sha256(file.read_bytes()).hexdigest()}\n".encode())
         return made.hexdigest()
+
+    def layers(self) -> Iterator[tuple[str, Path]]:
+        """Every template with its name, the journal's own first; a name may come twice."""
+        for folder in self.folders:
+            for name, file in folder.files():
+                if name.endswith(TEMPLATE_ENDING):
+                    yield name, file
 
     def shown(self, filename: str | Path | None) -> str:
         """The name of one of the theme's files as a builder knows it."""
@@ -154,7 +172,9 @@ class Pen:
         """`filters` are all a template may call besides jinja's own."""
         self._theme = theme
         self._jinja = _sandbox(theme)
+        self._jinja.bytecode_cache = compiled_for(filters)
         self._jinja.filters.update(filters)
+        self._jinja.globals["own_style"] = theme.own_style()
 
     def draw(self, template: str, values: Mapping[str, object]) -> str:
         """The page as text. Raises `ThemeFault` for whatever the template does wrong."""
@@ -174,7 +194,7 @@ class Pen:
 
     def _fault_of(self, error: Exception, template: str, message: str) -> ThemeFault:
         """The fault with the last line of a template that was drawn when it happened."""
-        known = {str(file) for file in self._theme.templates().values()}
+        known = {str(file) for _, file in self._theme.layers()}
         frames = traceback.extract_tb(error.__traceback__)
         inside = [frame for frame in frames if frame.filename in known]
         if not inside:
@@ -182,7 +202,7 @@ class Pen:
         return self._fault(inside[-1].filename, inside[-1].lineno, message)
 
     def _unreadable(self, error: UnicodeDecodeError) -> ThemeFault:
-        for file in self._theme.templates().values():
+        for _, file in self._theme.layers():
             if file.read_bytes() == error.object:
                 line = error.object.count(b"\n", 0, error.start) + 1
                 return self._fault(str(file), line, "this is not UTF-8; save it as UTF-8")
@@ -196,7 +216,7 @@ class Pen:
 
 def _sandbox(theme: Theme) -> ImmutableSandboxedEnvironment:
     jinja = ImmutableSandboxedEnvironment(
-        loader=FileSystemLoader([folder.folder for folder in theme.folders]),
+        loader=_loader(theme),
         undefined=StrictUndefined,
         autoescape=True,
         trim_blocks=True,
@@ -210,6 +230,13 @@ def _sandbox(theme: Theme) -> ImmutableSandboxedEnvironment:
     for name in UNWANTED_FILTERS:
         jinja.filters.pop(name, None)
     return jinja
+
+
+def _loader(theme: Theme) -> BaseLoader:
+    folders = [folder.folder for folder in theme.folders]
+    shipped = [folder.folder for folder in theme.folders if folder.shown != LOOK]
+    beneath = PrefixLoader({AS_SHIPPED: FileSystemLoader(shipped)})
+    return ChoiceLoader([FileSystemLoader(folders), beneath])
 
 
 def _is_the_templates(error: Exception) -> bool:

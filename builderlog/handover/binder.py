@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
+from functools import cache
 from pathlib import Path
 
 from jinja2 import Environment, FileSystemLoader, StrictUndefined
@@ -119,6 +120,7 @@ def _top_sections(blocks: Sequence[Block]) -> Iterator[Section]:
     return (block for block in blocks if isinstance(block, Section) and block.id)
 
 
+@cache
 def _environment() -> Environment:
     shelf = Environment(
         loader=FileSystemLoader(TEMPLATES),

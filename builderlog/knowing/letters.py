@@ -13,7 +13,7 @@ from datetime import date
 from typing import Any
 
 from builderlog.knowing.entries import DatedWord
-from builderlog.knowing.forms import Day, Desk, Key, Text, read_row
+from builderlog.knowing.forms import Day, Desk, Key, Many, Text, read_row
 from builderlog.reading.folder import Folder
 from builderlog.reading.front_matter import read_note
 from builderlog.reading.problem import Place, Problem, doubt
@@ -30,7 +30,7 @@ MONTH = re.compile(r"(?!0000)\d{4}-(?:0[1-9]|1[0-2])", re.ASCII)
 TITLE = K("title", Text(), "what stands over the letter", "March 2026")
 WRITTEN = K("written", Day(), "the day of the letter", "2026-04-02")
 DRAFT = K("draft", Text(), "the digest of the words as they were drafted", "5f2c91")
-FACTS = K("facts", Text(), "the digests of what was known then", "0b7d2e 91cc04")
+FACTS = K("facts", Many(Text()), "the digests of what was known then", "0b7d2e 91cc04")
 LETTER_KEYS: tuple[K, ...] = (TITLE, WRITTEN, DRAFT, FACTS)
 
 
@@ -80,7 +80,7 @@ def letter_of(path: str, data: bytes) -> tuple[Letter, tuple[Problem, ...]]:
         month=month_of_path(path) or "",
         title=title.text if title else None,
         written=day.day if day else None,
-        facts=frozenset(facts.text.split() if facts else ()),
+        facts=frozenset(digest for word in facts or () for digest in word.text.split()),
         prose=raw.prose,
         edited=draft is None or draft.text != words_digest(raw.prose.text),
     )

@@ -1,4 +1,4 @@
-"""The one registry of words: what notes, journal.yaml and worklist.yaml may say."""
+"""The one registry of words: what notes, journal.yaml, worklist.yaml and letters may say."""
 
 from __future__ import annotations
 
@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from typing import Any
 
 from builderlog.knowing.forms import Form, Key, Rows
+from builderlog.knowing.letters import LETTER_KEYS
 from builderlog.knowing.note_words import NOTE_KEYS
 from builderlog.knowing.settings_words import SETTINGS_KEYS
 from builderlog.knowing.worklist_words import AREA_KEYS, TASK_KEYS
@@ -15,6 +16,7 @@ SECTIONS: tuple[tuple[str, tuple[Key[Any], ...]], ...] = (
     ("journal.yaml", SETTINGS_KEYS),
     ("worklist.yaml: an area", AREA_KEYS),
     ("worklist.yaml: a task", TASK_KEYS),
+    ("A month's letter, between its two --- lines", LETTER_KEYS),
 )
 
 

@@ -74,7 +74,8 @@ def _paragraphs(told: MonthTold, facts: Sequence[Fact], shelf: Shelf) -> Iterato
     chosen = chosen_pictures(told, shelf)
     areas = _areas(facts)
     for area in areas:
-        yield f"## {marked(told.areas.get(area) or NO_AREA_NAME)}"
+        if areas != (NO_AREA,):
+            yield f"## {marked(told.areas.get(area) or NO_AREA_NAME)}"
         yield from _area_paragraphs(area, told, facts)
         for fact in facts:
             note = chosen.get(fact.key) if fact.kind == "picture" else None

@@ -7,6 +7,7 @@ from dataclasses import dataclass, replace
 
 from builderlog.deciding import addresses, words
 from builderlog.deciding.addresses import relative_url
+from builderlog.deciding.letter_facts import NO_AREA_NAME, areas_by_time
 from builderlog.deciding.public import PublicLetter, PublicMonth
 from builderlog.sheets.book import Book
 from builderlog.sheets.note import ProseLink, ProseText
@@ -104,12 +105,12 @@ def letter_sheet(book: Book, letter: PublicLetter) -> LetterSheet:
 
 def _figures(book: Book, month: PublicMonth) -> Iterator[tuple[str, str]]:
     """The month in figures, the same sums as on its page."""
-    yield "In the shop", f"{words.duration(month.seconds)} on {words.counted(month.days, 'day')}"
-    areas = sorted(month.by_area, key=lambda pair: (pair[0] == "", -pair[1]))
-    for area, seconds in areas:
-        if seconds:
-            link = book.area_link(area) if area else None
-            yield (link.words if link else area or "Other work"), words.duration(seconds)
+    if month.seconds:
+        days = words.counted(month.days, "day")
+        yield "In the shop", f"{words.duration(month.seconds)} on {days}"
+    for area, seconds in areas_by_time(month):
+        link = book.area_link(area) if area else None
+        yield (link.words if link else area or NO_AREA_NAME), words.duration(seconds)
     if month.tasks_done:
         yield "Tasks done", "; ".join(link.words for link in book.links_of(month.tasks_done))
     yield "Since the start", words.duration(month.running_seconds)

@@ -57,9 +57,9 @@ def search_sheet(book: Book) -> SearchSheet:
     kinds: tuple[tuple[str, str, tuple[Found, ...]], ...] = (
         ("Areas", "area", tuple(_area(book, area) for area in book.areas.values())),
         ("Tasks", "task", tuple(_task(book, task) for task in book.tasks.values())),
-        ("Notes", "note", tuple(_note(book, note) for note in reversed(book.public.notes))),
         ("Months", "month", tuple(_month(book, each) for each in reversed(book.public.months))),
         ("Parts", "part", tuple(map(_part, part_rows(book)))),
+        ("Notes", "note", tuple(_note(book, note) for note in reversed(book.public.notes))),
     )
     there = [kind for kind in kinds if kind[2]]
     return SearchSheet(

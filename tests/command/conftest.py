@@ -8,6 +8,13 @@ import pytest
 
 from tests.command.evening import NIGHT, Evening
 from tests.command.small_journal import write_small
+from tests.handover.documents import read_here
+
+
+@pytest.fixture(autouse=True)
+def documents_read_here(monkeypatch: pytest.MonkeyPatch) -> None:
+    """No process for each document that a command verifies."""
+    read_here(monkeypatch)
 
 
 @pytest.fixture

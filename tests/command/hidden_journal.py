@@ -96,6 +96,7 @@ areas:
          credit: {maker: 0.1, paid: 0.3, fabrication: 0.5}}
       - {task: W2, name: zqtaskotherqz, work: assembly, state: open,
          credit: {maker: 0.2, assembly: 0.8}}
+      - {task: W3, name: zqtaskthirdqz, work: assembly, state: done, estimate: 4h}
 """
 PUBLIC_NOTE = """\
 ---
@@ -177,7 +178,8 @@ PRIVATE_NOTE = """\
 date: 2026-03-20
 title: zqprivatetitleqz
 hours: {zqinesqz: 1h}
-tasks: [{task: W2, per: zqprivateperqz}]
+tasks: [{task: W2, hours: 0.5, per: zqprivateperqz}, {task: W3, hours: 0.5}]
+closes: [W3]
 parts:
   - {part: zqprivatepartqz, cost: 682911.57 USD, from: zqprivatefromqz, ref: zqprivaterefqz,
      receipt: receipts/zqprivatereceiptqz.pdf, status: wanted}
@@ -231,6 +233,7 @@ NOTES = {
 # What friends see without being asked: one of each kind, so that the search cannot go blind.
 TOLD = (
     *("zqtitleqz", "zqinesqz", "zqdesignqz", "zqyesqz", "zqareaqz", "zqtaskqz", "zqtaskotherqz"),
+    "zqtaskthirdqz",
     *("zqnotetitleqz", "zqpartqz", "zqcaptionqz", "zqpngcaptionqz", "zqwebpcaptionqz"),
     *("zqmeasuredqz", "zqdecidedqz", "zqwhyqz", "zqinsteadqz", "zqagainqz", "zqnextqz"),
     *("zqproseqz", "zqlinkwordsqz", "zqreceiptwordsqz", "zqhourswordsqz", "zqnextnotewordsqz"),

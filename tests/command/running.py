@@ -1,4 +1,4 @@
-"""Runs commands as a builder does: in this process, or for a terminal and a pipe in another."""
+"""Runs commands as a builder does: in this process, for a terminal too, or in another."""
 
 from __future__ import annotations
 
@@ -9,10 +9,12 @@ import pty
 import subprocess
 import sys
 import termios
-from collections.abc import Mapping
-from contextlib import redirect_stderr, redirect_stdout
+from collections.abc import Iterable, Iterator, Mapping
+from contextlib import contextmanager, redirect_stderr, redirect_stdout
 from dataclasses import dataclass
 from pathlib import Path
+from threading import Thread
+from typing import TextIO, cast
 
 from builderlog.command.main import main
 
@@ -32,10 +34,7 @@ def run(*words: str | Path) -> Said:
     """Runs one command line in this process, its output in a pipe."""
     out, err = io.StringIO(), io.StringIO()
     with redirect_stdout(out), redirect_stderr(err):
-        try:
-            status = main([str(word) for word in words])
-        except SystemExit as leave:
-            status = int(leave.code or 0)
+        status = _status_of(words)
     return Said(status, out.getvalue(), err.getvalue())
 
 
@@ -53,31 +52,75 @@ def start(*words: str | Path, env: Mapping[str, str] | None = None) -> Said:
 
 
 def show(*words: str | Path, env: Mapping[str, str] | None = None) -> Said:
-    """Runs one command line on a terminal of 80 columns; `out` is all that came to the screen."""
+    """Runs one command line on a terminal of 80 columns; `out` is all that came to the screen.
+
+    In this process: its three standard files are the terminal's for as long as the command runs.
+    """
     ours, theirs = pty.openpty()
     termios.tcsetwinsize(theirs, (24, 80))
-    environment = {key: value for key, value in os.environ.items() if key != "COLUMNS"}
-    process = subprocess.Popen(
-        [sys.executable, "-m", "builderlog", *map(str, words)],
-        stdin=theirs,
-        stdout=theirs,
-        stderr=theirs,
-        env={**environment, "TERM": "xterm", **(env or {})},
-    )
-    os.close(theirs)
-    shown = b""
-    while chunk := _read(ours):
-        shown += chunk
-    os.close(ours)
-    return Said(process.wait(), shown.decode().replace("\r\n", "\n"), "")
-
-
-def _read(terminal: int) -> bytes:
-    """What the terminal got; nothing once the last writer has left (EIO)."""
+    screen: list[bytes] = []
+    reader = Thread(target=_read_all, args=(ours, screen))
+    reader.start()
     try:
-        return os.read(terminal, 65536)
+        with _surroundings({"TERM": "xterm", **(env or {})}), _on_terminal(theirs):
+            status = _status_of(words)
+    finally:
+        os.close(theirs)
+        reader.join()
+        os.close(ours)
+    return Said(status, b"".join(screen).decode().replace("\r\n", "\n"), "")
+
+
+def _status_of(words: Iterable[str | Path]) -> int:
+    try:
+        return main([str(word) for word in words])
+    except SystemExit as leave:
+        return int(leave.code or 0)
+
+
+@contextmanager
+def _surroundings(env: Mapping[str, str]) -> Iterator[None]:
+    """The environment with these words in it, and with no width but the terminal's own."""
+    before = dict(os.environ)
+    os.environ.pop("COLUMNS", None)
+    os.environ.update(env)
+    try:
+        yield
+    finally:
+        os.environ.clear()
+        os.environ.update(before)
+
+
+@contextmanager
+def _on_terminal(terminal: int) -> Iterator[None]:
+    """Standard input, output and errors of this process are a terminal."""
+    kept = [os.dup(number) for number in range(3)]
+    named = (sys.stdin, sys.stdout, sys.stderr)
+    for number in range(3):
+        os.dup2(terminal, number)
+    with _wrapped(0, "r") as stdin, _wrapped(1, "w") as out:
+        sys.stdin, sys.stdout, sys.stderr = stdin, out, out
+        try:
+            yield
+        finally:
+            sys.stdin, sys.stdout, sys.stderr = named
+            out.flush()
+            for number, old in enumerate(kept):
+                os.dup2(old, number)
+                os.close(old)
+
+
+def _wrapped(number: int, mode: str) -> TextIO:
+    return cast("TextIO", open(number, mode, encoding="utf-8", closefd=False))
+
+
+def _read_all(terminal: int, screen: list[bytes]) -> None:
+    """What the terminal gets, until its last writer has left (EIO)."""
+    try:
+        while chunk := os.read(terminal, 65536):
+            screen.append(chunk)
     except OSError:
-        return b""
+        return
 
 
 def write(root: Path, files: Mapping[str, str | bytes]) -> Path:

@@ -7,6 +7,7 @@ from pathlib import Path
 import pytest
 
 from builderlog.drawing import pixels
+from tests.command.hidden_journal import TOLD, searched, write_hidden
 from tests.command.running import Said, originals, run, write
 from tests.command.small_journal import jpeg
 
@@ -252,6 +253,26 @@ def test_the_site_shows_the_words_once_they_are_the_builders(journal: Path, tmp_
     assert f"months/{MARCH}.html" in changed
     assert b"Hello you two," in pages["edited"][f"months/{MARCH}.html"]
     assert not any(path.startswith("notes/") for path in changed)
+
+
+@pytest.mark.parametrize("drafted", [True, False], ids=["drafted", "written"])
+def test_no_private_marker_is_in_what_is_sent(tmp_path: Path, *, drafted: bool) -> None:
+    """Of a journal of markers page and mail hold those alone that friends see on the site.
+
+    The pictures inside the page are decoded and searched too.
+    """
+    root = write_hidden(tmp_path / "journal")
+    if drafted:
+        (root / LETTER).unlink()
+    assert letter(root, "--replace").status == 0
+    sent = tmp_path / "sent"
+    sent.mkdir()
+    for path in (WEB, MAIL):
+        (sent / path.rpartition("/")[2]).write_bytes((root / path).read_bytes())
+    found, size = searched(sent)
+    assert len(found) > 5
+    assert found <= set(TOLD)
+    assert size > 3000
 
 
 def test_a_letter_changes_no_total(journal: Path) -> None:

@@ -192,6 +192,26 @@ def test_paid_help_is_not_even_spoken_of(hidden: Path, tmp_path: Path) -> None:
     assert b"paid help" in _all_bytes(root / "published")
 
 
+@pytest.mark.parametrize("drafted", [True, False])
+def test_the_letter_that_is_sent_tells_no_more(tmp_path: Path, *, drafted: bool) -> None:
+    """What a letter's page and mail say friends may see: of the draft, and of the builder's words.
+
+    The pictures inside the page have no metadata, and none is there that the site keeps back.
+    """
+    root = write_hidden(tmp_path / "journal")
+    letters = root / "letters"
+    for ending in ("html", "txt", *(["md"] if drafted else [])):
+        (letters / f"2026-03.{ending}").unlink()
+    assert run("letter", root, "2026-03").status == 0
+    sent = {ending: (letters / f"2026-03.{ending}").read_bytes() for ending in ("html", "txt")}
+    write(tmp_path / "sent", sent)
+    found, size = searched(tmp_path / "sent")
+    assert found <= set(TOLD)
+    assert found > ({"zqnotetitleqz", "zqcaptionqz"} if drafted else {"zqletterwordsqz"})
+    assert size > 4000
+    assert sent["html"].count(b"data:image/") == (3 if drafted else 1)
+
+
 def test_who_was_paid_and_when_cannot_be_reckoned(tmp_path: Path) -> None:
     """Whoever of several worked for pay, on whichever evening, the site is the same to the byte."""
     root, second = write_hidden(tmp_path / "journal"), "notes/2026-03-15-zqnextnameqz.md"

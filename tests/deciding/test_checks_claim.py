@@ -18,6 +18,7 @@ from builderlog.knowing.ledger import Ledger
 from builderlog.knowing.settings import Worklist
 from builderlog.reading.problem import Weight
 from tests.deciding.claim_journals import NO_PICTURE, in_another_order, journal, messages, told
+from tests.examples import many
 from tests.knowing.journals import ledger_of
 from tests.reading.case_file import Case, each_case, read_cases
 from tests.reading.case_file import told as told_lines
@@ -436,7 +437,9 @@ def whole_journal(root: Path) -> Ledger:
 
 
 @settings(
-    max_examples=30, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture]
+    max_examples=many(30),
+    deadline=None,
+    suppress_health_check=[HealthCheck.function_scoped_fixture],
 )
 @given(seed=st.integers(0, 2**32))
 def test_order_changes_nothing(tmp_path_factory: pytest.TempPathFactory, seed: int) -> None:

@@ -28,6 +28,7 @@ from tests.deciding.sealed_journals import (
     sealed,
     told,
 )
+from tests.examples import many
 
 SEALED_FILES = [path for path in FILES if "2026-04" not in path]
 GIFT = "notes/2026-03-21-a-gift.md"
@@ -55,7 +56,7 @@ def test_an_unchanged_record_is_as_sealed(tmp_path: Path, files: dict[str, str])
 
 
 @given(st.data())
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=many(60), deadline=None)
 def test_any_changed_byte_of_a_sealed_file_is_told(
     tmp_path_factory: pytest.TempPathFactory, data: st.DataObject
 ) -> None:
@@ -71,7 +72,7 @@ def test_any_changed_byte_of_a_sealed_file_is_told(
 
 
 @given(st.data())
-@settings(max_examples=40, deadline=None)
+@settings(max_examples=many(40), deadline=None)
 def test_any_changed_byte_of_an_earlier_seal_is_told(
     tmp_path_factory: pytest.TempPathFactory, data: st.DataObject
 ) -> None:

@@ -19,6 +19,7 @@ from builderlog.reading.problem import Place
 from builderlog.reading.words import Word
 from tests import making
 from tests.deciding.claim_journals import journal, messages, told
+from tests.examples import many
 
 ASSEMBLED = "credit: {maker: 0.4, assembly: 0.6}"
 PICTURES = ("task-without-picture", "closed-without-picture", "no-builder-seen")
@@ -147,7 +148,7 @@ EVENTS = st.lists(
 )
 
 
-@settings(max_examples=300)
+@settings(max_examples=many(300))
 @given(EVENTS)
 def test_a_task_is_seen_only_while_it_is_open(days: list[dict[str, str | bool]]) -> None:
     """As a walk through the days has it: hidden now, and shown on no day while it could be seen."""

@@ -12,6 +12,7 @@ from builderlog.deciding.checks_time import LONG_DAY, long_days, overlapping_spa
 from builderlog.knowing.entries import Note, PersonHours, TaskLine
 from builderlog.knowing.units import DAY, Length, Span
 from builderlog.reading.problem import Place
+from tests.examples import many
 from tests.making import day, ledger, note, word, worked
 
 Spans = list[tuple[int, int]]
@@ -41,7 +42,7 @@ NOTES = st.dictionaries(
 
 
 @given(NOTES)
-@settings(max_examples=200, deadline=None)
+@settings(max_examples=many(200), deadline=None)
 def test_an_overlap_is_told_where_there_is_one(written: dict[str, tuple[Spans, Spans]]) -> None:
     """Spans that share time are told exactly where comparing each with each other finds some."""
     notes = [note_with(on, *spans) for on, spans in written.items()]

@@ -148,3 +148,21 @@ def test_the_summary_adds_no_sum_of_its_own() -> None:
     summary = summary_of(month)
     assert summary.startswith("March 2026 came to ")
     assert "\N{NO-BREAK SPACE}" not in summary
+
+
+def test_other_work_is_named_only_beside_areas() -> None:
+    """A journal without a work list has one sum, told once."""
+    alone = tuple(replace(month, by_area=(("", month.seconds),)) for month in PUBLIC.months)
+    public = replace(PUBLIC, months=alone)
+    month = month_told(public, "2026-03")
+    assert month is not None
+    assert lines("area", public) == []
+    assert "work" not in summary_of(month)
+
+
+def test_a_month_without_hours_says_so() -> None:
+    """And names no days and no areas."""
+    none = tuple(replace(month, seconds=0, by_area=(), days=0) for month in PUBLIC.months)
+    month = month_told(replace(PUBLIC, months=none), "2026-03")
+    assert month is not None
+    assert summary_of(month) == "In March 2026 no hours were written down."

@@ -17,6 +17,7 @@ from builderlog.knowing.parts import follow_parts
 from builderlog.knowing.snags import number_snags
 from tests import making
 from tests.deciding.claim_journals import journal
+from tests.examples import many
 from tests.knowing.journals import ledger_of
 from tests.knowing.reading_notes import read
 
@@ -185,7 +186,7 @@ def test_torque_stands_from_tail_to_nose(tmp_path: Path) -> None:
 STATUSES = st.sampled_from([None, *PartStatus])
 
 
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=many(60), deadline=None)
 @given(st.lists(st.tuples(st.integers(0, 4), STATUSES, st.booleans()), max_size=12))
 def test_no_snag_and_no_part_is_forgotten(rows: list[tuple[int, PartStatus | None, bool]]) -> None:
     """Every snag without a fix and every part that is not here stands once, whatever the day."""

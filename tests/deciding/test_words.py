@@ -74,3 +74,21 @@ def test_words_are_clipped_after_a_word() -> None:
     assert words.clipped("Skins held with clecos", 14) == "Skins held…"
     assert words.clipped("Skins", 5) == "Skins"
     assert len(words.clipped("x" * 99, 10)) == 10
+
+
+@pytest.mark.parametrize(
+    ("seconds", "said"),
+    [(0, "0"), (1440, "0.4"), (3600, "1"), (35_819, "9.9"), (35_820, "10"), (45_000, "13")],
+)
+def test_hours_on_a_drawing_are_short(seconds: int, said: str) -> None:
+    """Tenths below ten hours, whole ones from there, a half up, and no unit."""
+    assert words.duration_brief(seconds) == said
+
+
+@pytest.mark.parametrize(
+    ("number", "said"),
+    [(0, "0"), (999, "999"), (1000, "1k"), (3445, "3.4k"), (9949, "9.9k"), (9950, "10k")],
+)
+def test_large_numbers_on_a_drawing_are_short(number: int, said: str) -> None:
+    """From a thousand on they are told in thousands, with a tenth below ten of them."""
+    assert words.brief(number) == said

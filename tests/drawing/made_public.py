@@ -16,6 +16,7 @@ from builderlog.deciding.public import (
     PublicHours,
     PublicLedger,
     PublicMeasured,
+    PublicMoney,
     PublicMonth,
     PublicNext,
     PublicNote,
@@ -23,6 +24,7 @@ from builderlog.deciding.public import (
     PublicPartEvent,
     PublicPhotoUse,
     PublicSnag,
+    PublicSpent,
     PublicTask,
     PublicTaskTime,
     PublicVisit,
@@ -135,6 +137,18 @@ CLAIM = PublicClaim(
     sources=("Order 1, part 3, 2009-09-30 (read)",),
     cautions=("It grants nothing.", "Mind the step."),
 )
+MONEY = PublicMoney(
+    whole=(PublicSpent(None, "USD", Decimal("108.40")),),
+    by_month=(PublicSpent("2026-03", "USD", Decimal("108.40")),),
+    by_area=(
+        PublicSpent("W", "USD", Decimal(100)),
+        PublicSpent(None, "USD", Decimal("8.40")),
+    ),
+    by_supplier=(
+        PublicSpent("Fennick <works>", "USD", Decimal(100)),
+        PublicSpent(None, "USD", Decimal("8.40")),
+    ),
+)
 PUBLIC = PublicLedger(
     title="Ostrel Two",
     design="Ostrel Two",
@@ -175,6 +189,7 @@ PUBLIC = PublicLedger(
     untasked_seconds=0,
     findable=False,
     claim=CLAIM,
+    money=MONEY,
 )
 EMPTY = replace(
     PUBLIC,
@@ -192,6 +207,7 @@ EMPTY = replace(
     record_date=None,
     started=None,
     claim=None,
+    money=None,
 )
 
 

@@ -60,6 +60,12 @@ def test_every_hatch_of_the_bars_is_defined() -> None:
     assert all(f'id="{fill[5:-1]}"' in defined for fill in fills)
 
 
+def test_what_is_more_than_nothing_is_seen() -> None:
+    """Four of twenty thousand are a sliver, none of them nothing."""
+    assert boxes(read(length_bar(4, 20_000, "b")), "bar")[0].width > 0
+    assert boxes(read(length_bar(0, 20_000, "b")), "bar") == []
+
+
 def test_a_length_beside_words_is_not_read_out() -> None:
     """The words beside it say the same."""
     assert read(length_bar(1, 2, "b")).attrib["aria-hidden"] == "true"

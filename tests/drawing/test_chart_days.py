@@ -29,7 +29,7 @@ def test_every_hour_begun_is_a_shim_on_its_day() -> None:
     """Three hours and a minute are four shims, on the day's place on the rule."""
     svg = read(days_drawing(year_of(("2026-03-01", 3 * HOUR + 60), ("2026-03-31", 1)), "Days", "d"))
     shims = boxes(svg, "shim")
-    assert [round(shim.x) for shim in shims] == [10] * 4 + [90]
+    assert [round(shim.x) for shim in shims] == [11] * 4 + [89]
     assert len({shim.y for shim in shims}) == 4
     groups = [group.findtext("title") or "" for group in svg.iter("g")]
     assert groups[0].startswith("Sunday 1 March 2026: 3")
@@ -53,7 +53,7 @@ def test_a_rule_is_as_long_as_its_month_and_shows_its_weekends() -> None:
     svg = read(days_drawing(year_of(("2026-03-02", HOUR)), "Days", "d"))
     weekends = boxes(svg, "weekend")
     assert len(weekends) == 9
-    assert weekends[0].x == 9.2
+    assert weekends[0].x == 10.4
     ticks = [line for line in svg.iter("line") if line.attrib["class"] == "tick"]
     assert len(ticks) == 32
 

@@ -107,6 +107,15 @@ def test_a_month_has_an_entry_once_it_is_over() -> None:
     assert [entry.id.rpartition("/")[2] for entry in feed.entries] == months[-2::-1]
 
 
+def test_an_entry_of_a_month_tells_what_was_done() -> None:
+    """Tasks done, decisions and what was closed up stand in it in words."""
+    months = next(feed for feed in all_feeds(placed()) if feed.path == "months.xml")
+    march = contents(months)[-1]
+    assert "<p>Done: Task W14.</p>" in march
+    assert "<p>Decided: Rivet later.</p>" in march
+    assert "<p>Closed up: Task W14.</p>" in march
+
+
 @pytest.mark.parametrize(
     ("findable", "address", "names"),
     [

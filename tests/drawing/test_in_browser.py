@@ -2,15 +2,16 @@
 
 from __future__ import annotations
 
-import io
+import re
 from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
-from PIL import Image
-from playwright.sync_api import Browser, Page
+from playwright.sync_api import Browser, Page, Route
 
-from tests.drawing.made_public import PICTURES, drawn, filled_store
+from builderlog.drawing.theme import theme_names
+from tests.drawing.made_public import FIRST, SECOND
+from tests.drawing.made_site import write_site
 
 pytestmark = pytest.mark.browser
 
@@ -18,22 +19,29 @@ SHOWN = "[...document.images].filter(image => image.naturalWidth > 0).length"
 ALL = "document.images.length"
 LOAD_ALL = "document.querySelectorAll('img').forEach(image => { image.loading = 'eager' })"
 PAPER = "getComputedStyle(document.body).backgroundColor"
+# One page of each kind that has pictures.
+MOVING = (
+    "index.html",
+    "photos.html",
+    f"notes/{FIRST.key}.html",
+    f"notes/{SECOND.key}.html",
+    "months/2026-03.html",
+    "areas/w.html",
+    "tasks/w14.html",
+)
+WATCH = """async () => {
+  window.shifts = [];
+  new PerformanceObserver((list) => shifts.push(...list.getEntries()))
+    .observe({ type: "layout-shift", buffered: true });
+  document.querySelectorAll("img").forEach((image) => { image.loading = "eager" });
+  await new Promise((done) => requestAnimationFrame(() => requestAnimationFrame(done)));
+}"""
 
 
 @pytest.fixture(scope="module")
 def site(tmp_path_factory: pytest.TempPathFactory) -> Path:
     """The hand-made site on disk, in a folder with a space, with pictures that decode."""
-    folder = tmp_path_factory.mktemp("site") / "on a stick"
-    store = filled_store()
-    for copy in (copy for copies in PICTURES.values() for copy in copies):
-        made = io.BytesIO()
-        Image.new("RGB", (copy.width_px, copy.height_px), "grey").save(made, "WEBP")
-        store.put(copy.key, made.getvalue())
-    for path, data in drawn(store=store).items():
-        file = folder / path
-        file.parent.mkdir(parents=True, exist_ok=True)
-        file.write_bytes(data)
-    return folder
+    return write_site(tmp_path_factory.mktemp("site") / "on a stick")
 
 
 @pytest.fixture
@@ -70,17 +78,37 @@ def test_the_policy_bites(phone: Page, site: Path) -> None:
     assert phone.evaluate("getComputedStyle(red).color") != "rgb(255, 0, 0)"
 
 
-def test_the_pages_do_not_move_while_pictures_load(phone: Page, site: Path) -> None:
-    """A page without its pictures is as tall as with them: their places are kept."""
-    for path in ("index.html", "photos.html"):
-        heights = []
-        for refused in (True, False):
-            if refused:
-                phone.route("**/*.webp", lambda route: route.abort())
-            else:
-                phone.unroute_all()
-            phone.goto((site / path).as_uri())
-            phone.evaluate(LOAD_ALL)
-            phone.wait_for_load_state("networkidle")
-            heights.append(phone.evaluate("document.documentElement.scrollHeight"))
-        assert heights[0] == heights[1], path
+@pytest.mark.parametrize("theme", theme_names())
+def test_nothing_moves_while_pictures_load(browser: Browser, theme: str, tmp_path: Path) -> None:
+    """Pictures that come late shift nothing on any kind of page, as the browser itself measures."""
+    site = write_site(tmp_path, theme=theme)
+    for width in (360, 1440):
+        page = browser.new_page(viewport={"width": width, "height": 740})
+        for path in MOVING:
+            assert shifted(page, site / path) == 0, path
+        page.close()
+
+
+def test_the_measure_of_shifts_bites(browser: Browser, site: Path) -> None:
+    """A picture that does not tell its size does shift what stands below it."""
+    text = (site / "photos.html").read_text(encoding="utf-8")
+    planted = site / "planted.html"
+    planted.write_text(re.sub(r' (width|height)="[0-9]+"', "", text), encoding="utf-8")
+    page = browser.new_page(viewport={"width": 360, "height": 740})
+    assert shifted(page, planted) > 0
+    page.close()
+    planted.unlink()
+
+
+def shifted(page: Page, file: Path) -> float:
+    """The browser's sum of layout shifts while a page is scrolled and then gets its pictures."""
+    held: list[Route] = []
+    page.route("**/*.webp", lambda route: held.append(route))  # noqa: PLW0108 - it is wrapped
+    page.goto(file.as_uri(), wait_until="commit")
+    page.evaluate(WATCH)
+    while held:
+        held.pop().continue_()
+        page.wait_for_timeout(60)
+    page.unroute_all()
+    total: float = page.evaluate("shifts.reduce((sum, shift) => sum + shift.value, 0)")
+    return total

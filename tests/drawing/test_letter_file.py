@@ -137,3 +137,10 @@ def test_the_pictures_of_a_letter_are_those_of_its_words(tmp_path: Path) -> None
     sheet = letter(pictures)
     assert shown_in(sheet) == tuple(each.photo.digest for each in pictures)
     assert shown_in(SHEET) == tuple(link.photo.digest for link in SHEET.prose.links if link.photo)
+
+
+def test_a_large_picture_is_shown_at_the_width_of_a_letter(tmp_path: Path) -> None:
+    """Even where a mail program drops the style; its pixels stay for sharp screens."""
+    pictures = [picture(tmp_path, "a", (1000, 500))]
+    html = files(letter(pictures), pictures).html.decode()
+    assert 'width="640" height="320"' in html

@@ -9,7 +9,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 import pytest
-from PIL import ExifTags, Image, ImageCms, ImageOps
+from PIL import ExifTags, Image, ImageChops, ImageCms, ImageOps, ImageStat
 
 from builderlog.drawing import pictures, pixels
 from builderlog.drawing.pictures import (
@@ -349,9 +349,7 @@ def test_like_a_careful_hand(tmp_path: Path) -> None:
     plain = ImageOps.exif_transpose(Image.open(io.BytesIO(data)))
     for image in draw(tmp_path, data):
         wanted = plain.resize(image.size, Image.Resampling.LANCZOS).convert("RGB")
-        pairs = zip(image.tobytes(), wanted.tobytes(), strict=True)
-        apart = sum(abs(a - b) for a, b in pairs) / len(image.tobytes())
-        assert apart < 2.5
+        assert max(ImageStat.Stat(ImageChops.difference(image, wanted)).mean) < 2.5
 
 
 def collect(tmp_path: Path, *datas: bytes) -> list[tuple[PhotoFile, Path]]:
@@ -432,7 +430,7 @@ def test_damage_is_told_never_raised(tmp_path: Path, kind: Kind) -> None:
     """Whatever bytes are flipped, a picture is drawn or told; no other error, no warning."""
     data = plant(kind)
     chance = random.Random(kind)
-    for number in range(60):
+    for number in range(20):
         bent = bytearray(data)
         for _ in range(chance.randrange(1, 12)):
             bent[chance.randrange(12, min(len(bent), 1500))] = chance.randrange(256)

@@ -7,7 +7,15 @@ from pathlib import Path
 
 import pytest
 
+from tests.handover.documents import read_here
 from tests.handover.small_journal import bag_of, write_journal
+
+
+@pytest.fixture(autouse=True)
+def documents_read_here(monkeypatch: pytest.MonkeyPatch, request: pytest.FixtureRequest) -> None:
+    """No process for each document, but where that process itself is tested."""
+    if request.path.name != "test_pdf_check.py":
+        read_here(monkeypatch)
 
 
 @pytest.fixture

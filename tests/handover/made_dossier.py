@@ -69,9 +69,11 @@ def drawn(measures: tuple[int, int], number: int) -> bytes:
     return out.getvalue()
 
 
-def printing(folder: Path, paper: str = "a4", journal: Path | None = None) -> Printing:
-    """The trammel theme, with the pictures of `folder`."""
-    return Printing(open_theme("trammel", journal), paper, folder, size)
+def printing(
+    folder: Path, paper: str = "a4", journal: Path | None = None, theme: str = "trammel"
+) -> Printing:
+    """A theme, with the pictures of `folder`."""
+    return Printing(open_theme(theme, journal), paper, folder, size)
 
 
 NOTES = tuple(FileLink(f"2026-03-{day}", f"notes/2026-03-{day}.md") for day in range(10, 14))

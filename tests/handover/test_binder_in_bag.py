@@ -237,6 +237,7 @@ def test_areas_whose_ids_are_alike_have_pages_of_their_own(odd_bag: Path) -> Non
     assert named == ["All", *AREA_IDS, "In all"]
 
 
+@pytest.mark.slow
 def test_two_hundred_tasks_each_have_their_place(tmp_path: Path) -> None:
     """A long work list is whole: each task that was begun has a section, and all have a row."""
     ids = [f"T{number}" for number in range(200)]

@@ -67,8 +67,9 @@ def test_two_folders_zones_and_tongues_give_the_same_bytes(
 
 @pytest.mark.parametrize("theme", theme_names())
 def test_every_theme_prints_the_same_record(tmp_path: Path, theme: str) -> None:
-    """Each in its own form and always alike: all words that the first theme prints, all tables
-    attached, and declared as PDF/A-3a and PDF/UA-1 (which the compiler refuses to what is neither).
+    """All words and tables of the first theme's document, declared as PDF/A-3a and PDF/UA-1.
+
+    The compiler refuses to declare so what is not; the same record gives the same bytes.
     """
     draw_pictures(range(1, 40), tmp_path)
     own = document(made(), printing(tmp_path, theme=theme), ATTACHED)

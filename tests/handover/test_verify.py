@@ -20,6 +20,7 @@ from builderlog.handover.digests import digests_of_regular
 from builderlog.handover.verify import check_form, verify_bag
 from builderlog.storing.copying import Digests
 from builderlog.storing.refusal import Refused
+from tests.examples import many
 from tests.handover.made_pdfs import pdf_with
 from tests.handover.small_journal import bag_of, write_journal
 
@@ -83,18 +84,27 @@ def test_redone_manifests_alone_are_no_fault(bag: Path) -> None:
     assert verify_bag(bag) == ()
 
 
+@pytest.mark.slow
 def test_one_flipped_bit_in_any_file_is_found_and_named(whole_bag: Path) -> None:
-    """Every file, at its first, middle and last byte and one between: the fault names it."""
+    """Every file by itself, at one of its bytes: the fault names it."""
     chance = random.Random(8493)
     missed: list[tuple[str, int, int]] = []
     for path in files_of(whole_bag):
-        size = (whole_bag / path).stat().st_size
-        for position in sorted({0, size // 2, size - 1, chance.randrange(size)}):
-            bit = chance.randrange(8)
-            named = _named(whole_bag, path, position, bit)
-            if path not in named:
-                missed.append((path, position, bit))
+        position, bit = chance.randrange((whole_bag / path).stat().st_size), chance.randrange(8)
+        if path not in _named(whole_bag, path, position, bit):
+            missed.append((path, position, bit))
     assert missed == []
+
+
+@pytest.mark.parametrize("part", [0.0, 0.5, 1.0])
+def test_one_flipped_bit_in_every_file_is_found_and_named(bag: Path, part: float) -> None:
+    """All files at once, each at its first, middle or last byte: the faults name every one."""
+    chance = random.Random(8493)
+    paths = [path for path in files_of(bag) if not path.startswith(("manifest", "tagmanifest"))]
+    for path in paths:
+        flip(bag / path, int(part * ((bag / path).stat().st_size - 1)), chance.randrange(8))
+    faults, _ = check_form(bag)
+    assert {fault.path for fault in faults} >= set(paths)
 
 
 def _named(bag: Path, path: str, position: int, bit: int) -> set[str]:
@@ -107,7 +117,9 @@ def _named(bag: Path, path: str, position: int, bit: int) -> set[str]:
 
 @given(st.data())
 @hypothesis_settings(
-    deadline=None, max_examples=60, suppress_health_check=[HealthCheck.function_scoped_fixture]
+    deadline=None,
+    max_examples=many(60),
+    suppress_health_check=[HealthCheck.function_scoped_fixture],
 )
 def test_any_flipped_bit_is_found(whole_bag: Path, data: st.DataObject) -> None:
     """Any bit of any file, chosen by Hypothesis."""
@@ -132,9 +144,12 @@ def test_verify_names_a_changed_file_of_each_kind(bag: Path, path: str) -> None:
     assert found
 
 
+@pytest.mark.slow
 @given(st.data())
 @hypothesis_settings(
-    deadline=None, max_examples=25, suppress_health_check=[HealthCheck.function_scoped_fixture]
+    deadline=None,
+    max_examples=many(15),
+    suppress_health_check=[HealthCheck.function_scoped_fixture],
 )
 def test_any_bytes_in_any_file_are_told_and_never_raise(
     whole_bag: Path, data: st.DataObject

@@ -156,6 +156,7 @@ def test_large_sizes_and_offsets_are_read_by_others(tmp_path: Path) -> None:
     assert others == found
 
 
+@pytest.mark.slow
 def test_many_files_are_read_by_others() -> None:
     """More files than 16 bits count are listed, by us and by the standard library."""
     packed: list[Packed] = []

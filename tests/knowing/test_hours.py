@@ -13,6 +13,7 @@ from builderlog.knowing.hours import length_text
 from builderlog.knowing.journal import read_journal
 from builderlog.knowing.ledger import Ledger
 from builderlog.reading.folder import Folder
+from tests.examples import many
 from tests.knowing.journals import JOURNAL, content
 
 IDS = ("W14", "left wing", "W14: skins", "#5", "W, right", "No", "'a'", "[x]", "*y", "010", "é")
@@ -32,7 +33,7 @@ def offered_split(ledger: Ledger) -> list[str]:
 
 
 @given(st.lists(st.sampled_from(IDS), min_size=2, max_size=5, unique=True), st.integers(1, 60_000))
-@settings(max_examples=150, deadline=None)
+@settings(max_examples=many(150), deadline=None)
 def test_the_even_split_that_is_offered_can_be_pasted(tasks: list[str], seconds: int) -> None:
     """Pasted in place of the tasks, the split gives every second, evenly, and no doubt is left."""
     hours = f"hours: {length_text(seconds)}"

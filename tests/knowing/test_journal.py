@@ -15,6 +15,7 @@ from builderlog.deciding.totals import tally
 from builderlog.knowing.journal import read_journal
 from builderlog.knowing.vocabulary import SECTIONS, inner_keys
 from builderlog.reading.folder import Folder
+from tests.examples import many
 from tests.knowing.journals import JOURNAL, WORKLIST, content, ledger_of, note, said, write_journal
 from tests.reading.case_file import Case, each_case, told
 
@@ -171,7 +172,7 @@ WORDS = st.lists(
 
 
 @given(WORDS | st.text(max_size=30), WORDS | st.text(max_size=30), WORDS)
-@settings(max_examples=300, deadline=None)
+@settings(max_examples=many(300), deadline=None)
 def test_no_words_make_reading_or_judging_fail(settled: str, listed: str, written: str) -> None:
     """Whatever stands in journal.yaml, work list and note, all is read, judged and added up."""
     files = {
@@ -186,7 +187,7 @@ def test_no_words_make_reading_or_judging_fail(settled: str, listed: str, writte
 
 
 @given(JOURNALS)
-@settings(max_examples=150, deadline=None)
+@settings(max_examples=many(150), deadline=None)
 def test_every_way_of_adding_up_gives_the_same_total(files: dict[str, str]) -> None:
     """Time by person, task (with what has none), area, month, role, day and kind is one total."""
     ledger = read_journal(in_memory(files))
@@ -203,7 +204,7 @@ def test_every_way_of_adding_up_gives_the_same_total(files: dict[str, str]) -> N
 
 
 @given(JOURNALS)
-@settings(max_examples=150, deadline=None)
+@settings(max_examples=many(150), deadline=None)
 def test_nobody_gets_more_or_less_than_their_hours(files: dict[str, str]) -> None:
     """Who is named in a note's hours has just these, however the tasks share them."""
     ledger = read_journal(in_memory(files))
@@ -219,7 +220,7 @@ def test_nobody_gets_more_or_less_than_their_hours(files: dict[str, str]) -> Non
 
 
 @given(JOURNALS, st.randoms())
-@settings(max_examples=100, deadline=None)
+@settings(max_examples=many(100), deadline=None)
 def test_the_order_of_the_files_changes_nothing(files: dict[str, str], shuffler: Random) -> None:
     """However the folder lists its files, ledger and problems are the same."""
     folder = in_memory(files)

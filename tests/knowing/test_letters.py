@@ -60,6 +60,12 @@ def test_changed_words_and_words_without_a_draft_are_the_builders(text: str) -> 
     assert letter(text).edited
 
 
+def test_facts_may_be_written_as_a_list() -> None:
+    """Whoever adds one need not know in which form the others stand."""
+    as_list = DRAFT.replace("facts: 0b7d2e 91cc04", "facts: [0b7d2e, 91cc04 111111]")
+    assert letter(as_list).facts == {"0b7d2e", "91cc04", "111111"}
+
+
 def test_an_unknown_key_is_told_with_its_place() -> None:
     """A key of no letter is a mistake with the nearest known one."""
     _, told = letter_of(PATH, b"---\ntitel: March\n---\n")

@@ -11,6 +11,7 @@ from hypothesis import strategies as st
 from builderlog.knowing.entries import Privacy
 from builderlog.knowing.note_words import NOTE_KEYS
 from builderlog.knowing.vocabulary import inner_keys
+from tests.examples import many
 from tests.knowing.reading_notes import lines_of, read
 from tests.reading.case_file import Case, each_case, told
 
@@ -99,7 +100,7 @@ def test_what_cannot_be_read_keeps_a_note_private(written: str, privacy: Privacy
 @given(
     st.binary(max_size=60).map(lambda data: b"---\n" + data + b"\n---\n") | st.binary(max_size=60)
 )
-@settings(max_examples=200, deadline=None)
+@settings(max_examples=many(200), deadline=None)
 def test_any_bytes_give_a_note(data: bytes) -> None:
     """No bytes make reading a note fail."""
     note, _ = read(data)
@@ -113,7 +114,7 @@ ROWS = st.tuples(
 
 
 @given(st.lists(PAIRS, max_size=4), st.lists(ROWS, max_size=3))
-@settings(max_examples=300, deadline=None)
+@settings(max_examples=many(300), deadline=None)
 def test_any_value_under_any_key_gives_a_note(
     pairs: list[tuple[str, str]], rows: list[tuple[str, list[tuple[str, str]]]]
 ) -> None:

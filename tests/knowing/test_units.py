@@ -28,6 +28,7 @@ from builderlog.knowing.units import (
     parse_quantity,
 )
 from builderlog.knowing.worklist_words import parse_tenths
+from tests.examples import many
 from tests.reading.case_file import Case, each_case
 
 
@@ -89,7 +90,7 @@ def test_case(case: Case) -> None:
 
 @pytest.mark.parametrize("form", READERS)
 @given(text=st.text(max_size=30) | st.text("0123456789.,:-/+ hmin±<=>°½٣", max_size=12))
-@settings(max_examples=150, deadline=None)
+@settings(max_examples=many(150), deadline=None)
 def test_any_text_is_read_or_refused_with_a_sentence(form: str, text: str) -> None:
     """No text makes a form fail otherwise than with a sentence for the builder."""
     read = outcome(form, text)

@@ -8,6 +8,7 @@ from typing import Any
 import pytest
 
 from builderlog.knowing.forms import Key
+from builderlog.knowing.letters import letter_of
 from builderlog.knowing.settings_words import SETTINGS_KEYS, settings_of
 from builderlog.knowing.vocabulary import SECTIONS, describe_words, inner_keys
 from builderlog.knowing.worklist_words import worklist_of
@@ -18,7 +19,7 @@ from builderlog.reading.words import Table
 from builderlog.reading.yaml_words import read_yaml
 from tests.knowing.reading_notes import lines_of, read
 
-NOTE, SETTINGS, AREA, TASK = (title for title, _ in SECTIONS)
+NOTE, SETTINGS, AREA, TASK, LETTER = (title for title, _ in SECTIONS)
 # What a row needs beside the key in question, by the key that holds the row.
 NEEDED = {
     "tasks": "task: W14",
@@ -61,6 +62,9 @@ def mistakes_in(title: str, text: str) -> list[str]:
     """What is told about a line of a note, of journal.yaml, of an area or of a task."""
     if title == NOTE:
         return [each.message for each in read(f"---\n{text}\n---\n".encode())[1]]
+    if title == LETTER:
+        told_letter = letter_of("letters/2026-03.md", f"---\n{text}\n---\n".encode())[1]
+        return [each.message for each in told_letter]
     if title == SETTINGS:
         table, told = table_of(f"{text}\n")
         told += settings_of(table, Place("journal.yaml"))[1]

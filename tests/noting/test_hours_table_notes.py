@@ -18,6 +18,7 @@ from builderlog.knowing.worklist_edit import read_worklist
 from builderlog.noting.hours_table_notes import note_files, notes_of, worklist_from
 from builderlog.reading.folder import Folder
 from builderlog.reading.problem import Weight
+from tests.examples import many
 from tests.noting.tables import BUILDER, TODAY, mistakes, read
 
 PEOPLE = {"Tomas": "helper", "Osk": "paid"}
@@ -154,7 +155,7 @@ def typed(rows: Sequence[tuple[date, int, str, str, str]]) -> str:
     return out.getvalue()
 
 
-@settings(max_examples=60, suppress_health_check=[HealthCheck.too_slow], deadline=None)
+@settings(max_examples=many(60), suppress_health_check=[HealthCheck.too_slow], deadline=None)
 @given(ROWS)
 def test_nothing_is_lost(rows: list[tuple[date, int, str, str, str]]) -> None:
     """Time by person and day is that of the table, tasks with one time keep it, words are there."""

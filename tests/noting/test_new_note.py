@@ -21,6 +21,7 @@ from builderlog.noting.new_note import (
     note_text,
 )
 from builderlog.reading.front_matter import read_note
+from tests.examples import many
 
 DAY = date(2026, 3, 14)
 PATH = "notes/2026/2026-03-14.md"
@@ -116,7 +117,7 @@ def visible(text: str) -> str:
     return "".join(sign for sign in text if sign.isprintable() and not sign.isspace())
 
 
-@settings(max_examples=150, deadline=None)
+@settings(max_examples=many(150), deadline=None)
 @given(WORDS, WORDS, WORDS)
 def test_any_words_are_read_back(title: str, caption: str, person: str) -> None:
     """Whatever signs a word holds, all that can be seen of it is read back without a problem."""

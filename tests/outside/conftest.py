@@ -7,15 +7,26 @@ for it at a lock.
 from __future__ import annotations
 
 import os
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from pathlib import Path
 
 import pytest
 from filelock import FileLock
 
+from builderlog.drawing.theme import theme_names
 from builderlog.handover.binder import binder_pages
 from tests.handover.made_binder import long_dossier, made_ledger
 from tests.outside import tools
+
+EXAMPLES = ("example_site", "open_site", "themed", "example_dossier", "made_binder")
+
+
+@pytest.hookimpl(tryfirst=True)
+def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
+    """What looks at the example's whole site or dossier is slow: making one takes seconds."""
+    for item in items:
+        if {*EXAMPLES} & {*getattr(item, "fixturenames", ())}:
+            item.add_marker(pytest.mark.slow)
 
 
 def made_once(factory: pytest.TempPathFactory, name: str, make: Callable[[Path], None]) -> Path:
@@ -42,14 +53,27 @@ def open_site(tmp_path_factory: pytest.TempPathFactory) -> Path:
     return example_sites(tmp_path_factory) / "open"
 
 
+@pytest.fixture(scope="session")
+def themed(tmp_path_factory: pytest.TempPathFactory) -> Mapping[str, Path]:
+    """The first of these sites in every theme, by the theme's name."""
+    folder = example_sites(tmp_path_factory)
+    return {"trammel": folder / "site"} | {
+        name: folder / name for name in theme_names() if name != "trammel"
+    }
+
+
 def example_sites(factory: pytest.TempPathFactory) -> Path:
-    """Both sites of one copy of the example, whose pictures are drawn only once."""
+    """All sites of one copy of the example, whose pictures are drawn only once."""
 
     def make(folder: Path) -> None:
         journal = tools.copy_example(folder / "journal")
-        for word, out in (("claim", "site"), ("paid help", "open")):
-            tools.show_more(journal, word)
-            tools.builderlog("publish", str(journal), "--out", str(folder / out))
+        tools.show_more(journal, "claim")
+        tools.builderlog("publish", str(journal), "--out", str(folder / "site"))
+        for name in {*theme_names()} - {"trammel"}:
+            with tools.site_says(journal, f"theme: {name}"):
+                tools.builderlog("publish", str(journal), "--out", str(folder / name))
+        tools.show_more(journal, "paid help")
+        tools.builderlog("publish", str(journal), "--out", str(folder / "open"))
 
     return made_once(factory, "example-sites", make)
 

@@ -2,7 +2,7 @@
 
 From Debian's packages: Chromium with a font, Java, npm, qpdf and poppler, where one is missing,
 this is a Debian machine and we are root. From the npm registry, into `.cache/outside`: the
-CommonMark specification, the Nu HTML Checker (which needs Java to run) and axe-core.
+CommonMark specification, the Nu HTML Checker (which needs Java to run), axe-core and Lighthouse.
 
 What cannot be had is told and left: its tests then say so. With CI=true it is a failure
 (exit 1). It uses the standard library alone and never runs a package's install script.
@@ -18,7 +18,12 @@ from pathlib import Path
 
 CACHE = Path(__file__).resolve().parent.parent.parent / ".cache" / "outside"
 
-NPM_PACKAGES = ("axe-core@4.14.1", "commonmark-spec@0.31.2", "vnu-jar@26.9.27")
+NPM_PACKAGES = (
+    "axe-core@4.14.1",
+    "commonmark-spec@0.31.2",
+    "lighthouse@12.2.3",
+    "vnu-jar@26.9.27",
+)
 CHROMIUM_NAMES = ("chromium", "chromium-browser", "google-chrome-stable", "google-chrome")
 # A program's names on the path, and the Debian packages that bring it.
 DEBIAN_PACKAGES = (

@@ -1,12 +1,14 @@
-"""The example's feeds against RFC 4287 (Atom), and read by an independent parser from PyPI.
+"""The example's feeds against RFC 4287 (Atom): its grammar, its rules, and an independent parser.
 
 The rules are those of RFC 4287, sections 4.1.1, 4.1.2, 3.3 and 4.2.6, as several sources quote
-them; the form of ids is RFC 4151, section 2.1.
+them; the grammar is its appendix B, in atom.rng beside this file, asked by lxml; the parser is
+feedparser. The form of ids is RFC 4151, section 2.1.
 """
 
 from __future__ import annotations
 
 import re
+from dataclasses import replace
 from datetime import datetime
 from functools import cache
 from pathlib import Path
@@ -15,7 +17,9 @@ from xml.etree import ElementTree as ET
 
 import feedparser
 import pytest
+from lxml import etree
 
+from builderlog.deciding.public import PublicLedger
 from builderlog.deciding.publishing import public_ledger
 from builderlog.drawing.feed import NAMESPACE, feed_bytes
 from builderlog.knowing.journal import read_journal
@@ -28,11 +32,40 @@ ATOM = f"{{{NAMESPACE}}}"
 TAG = re.compile(r"tag:[\w.@-]+,\d{4}(-\d\d(-\d\d)?)?:[\w.~!$&'()*+,;=:@/?%-]*", re.ASCII)
 
 
+ADDRESS = "https://friends.example/ostrel/"
+FAULTS = (
+    pytest.param(b"T00:00:00Z</updated>", b"</updated>", id="a day for a moment"),
+    pytest.param(b"<entry>", b"<entry><author/>", id="an author without a name"),
+    pytest.param(b"<subtitle>", b"<subtitle/><subtitle>", id="two subtitles"),
+    pytest.param(b"<published>", b"<issued/><published>", id="an element of nobody's"),
+    pytest.param(b'type="html"', b'type="page"', id="a kind of text that is none"),
+    pytest.param(b' href="', b' to="', id="a link to nowhere"),
+)
+
+
+@cache
+def example_public() -> PublicLedger:
+    """What friends may see of the example."""
+    return public_ledger(read_journal(Folder.at(EXAMPLE)))
+
+
 @cache
 def example_feeds() -> dict[str, Feed]:
     """The example's feeds by path."""
-    public = public_ledger(read_journal(Folder.at(EXAMPLE)))
-    return {feed.path: feed for feed in all_feeds(public)}
+    return {feed.path: feed for feed in all_feeds(example_public())}
+
+
+@cache
+def grammar() -> etree.RelaxNG:
+    """Appendix B, ready to ask."""
+    return etree.RelaxNG(etree.parse(Path(__file__).with_name("atom.rng")))
+
+
+def breaches(made: bytes) -> list[str]:
+    """Where a feed is not what the grammar allows."""
+    asked = grammar()
+    asked.validate(etree.fromstring(made))
+    return [f"{each.line}: {each.message}" for each in asked.error_log]
 
 
 def root_of(path: str) -> ET.Element:
@@ -41,6 +74,22 @@ def root_of(path: str) -> ET.Element:
 
 
 FEEDS = ("notes.xml", "months.xml")
+
+
+@pytest.mark.parametrize("address", [None, ADDRESS])
+def test_the_grammar_allows_every_feed(address: str | None) -> None:
+    """With an address and without, both feeds are what appendix B says a feed is."""
+    feeds = all_feeds(replace(example_public(), address=address))
+    assert [feed.path for feed in feeds] == list(FEEDS)
+    assert [told for feed in feeds for told in breaches(feed_bytes(feed, {}))] == []
+
+
+@pytest.mark.parametrize(("written", "fault"), FAULTS)
+def test_the_grammar_bites(written: bytes, fault: bytes) -> None:
+    """A feed with one fault planted is told, each time."""
+    whole = feed_bytes(example_feeds()["notes.xml"], {})
+    assert written in whole
+    assert breaches(whole.replace(written, fault, 1))
 
 
 @pytest.mark.parametrize("path", FEEDS)
@@ -97,3 +146,21 @@ def test_an_independent_parser_reads_back_what_went_in(path: str) -> None:
     ]
     assert all(each.content[0].type == "text/html" for each in read.entries)
     assert all("<p>" in each.content[0].value for each in read.entries)
+
+
+@pytest.mark.parametrize("path", FEEDS)
+def test_ids_come_back_the_same_from_a_site_that_was_renamed_and_moved(path: str) -> None:
+    """As the parser reads them: another title and another address, and with a tag no id changes."""
+    tagged = replace(example_public(), tag="tag:friends.example,2026:ostrel")
+    moved = replace(tagged, title="Quite another name", address="https://elsewhere.example/x/")
+    first, then = (ids_read(public, path) for public in (tagged, moved))
+    assert first == then
+    assert len(set(first)) == len(first) > 1
+    assert ids_read(replace(moved, tag=None), path) != first
+
+
+def ids_read(public: PublicLedger, path: str) -> list[str]:
+    """The ids of a feed and of its entries, as a reader of feeds knows them."""
+    feed = next(feed for feed in all_feeds(public) if feed.path == path)
+    read = feedparser.parse(feed_bytes(feed, {}))
+    return [read.feed.id, *(entry.id for entry in read.entries)]

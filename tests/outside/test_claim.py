@@ -31,6 +31,7 @@ from builderlog.knowing.rulebooks import OWN, RULEBOOKS, find_rulebook
 from builderlog.reading.folder import Folder
 from builderlog.reading.problem import Weight
 from tests.command.running import write
+from tests.examples import many
 
 EXAMPLE = Path(__file__).resolve().parent.parent.parent / "example_journal"
 COLUMNS = ("maker", "paid", "assembly", "fabrication")
@@ -363,7 +364,7 @@ def made_line(chance: Random, number: int, lean: tuple[int, ...]) -> Line:
 
 
 @given(lines_of_tasks())
-@settings(max_examples=30, deadline=None)
+@settings(max_examples=many(30), deadline=None)
 def test_generated_work_lists(lines: list[Line]) -> None:
     """Work lists written to disk and read back count as fractions and pandas count them."""
     with TemporaryDirectory() as folder:

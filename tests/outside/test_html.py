@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import json
 import subprocess
+from collections.abc import Mapping
 from pathlib import Path
 from typing import Any
 
@@ -18,7 +19,9 @@ pytestmark = pytest.mark.slow
 
 # The checker takes a page that it opens from disk to be of no origin, so that nothing matches its
 # policy; browsers do match. tests/drawing holds in Chromium that style and pictures load.
-OWN_FILES = r".*violates Content Security Policy.*(style\.css|pictures/|icon\.svg).*"
+OWN_FILES = (
+    r".*violates Content Security Policy.*(style\.css|pictures/|icon\.svg|(search|viewer)\.js).*"
+)
 
 FAULTY = """<!DOCTYPE html>
 <html lang="en"><head><title>Planted</title></head>
@@ -40,9 +43,9 @@ def messages_on(files: list[Path], *options: str) -> list[str]:
     ]
 
 
-def test_every_page_is_valid_html(example_site: Path) -> None:
-    """The checker finds no error and no warning on any page of the example's site."""
-    pages = tools.pages_of(example_site, "**/*.html")
+def test_every_page_is_valid_html(themed: Mapping[str, Path]) -> None:
+    """The checker finds no error and no warning on any page of the example, in any theme."""
+    pages = [page for site in themed.values() for page in tools.pages_of(site, "**/*.html")]
     assert messages_on(pages, "--filterpattern", OWN_FILES) == []
 
 
@@ -68,9 +71,10 @@ def test_every_kind_of_block_is_valid_html(made_binder: Path) -> None:
     assert messages_on(tools.pages_of(made_binder, "binder/*.html")) == []
 
 
-def test_the_style_sheet_is_valid_css(example_site: Path) -> None:
-    """The checker finds no error in the site's style sheet."""
-    told = messages_on(tools.pages_of(example_site, "**/*.css"), "--css")
+def test_the_style_sheets_are_valid_css(themed: Mapping[str, Path]) -> None:
+    """The checker finds no error in the style sheets of any theme."""
+    sheets = [sheet for site in themed.values() for sheet in tools.pages_of(site, "**/*.css")]
+    told = messages_on(sheets, "--css")
     assert [message for message in told if ": warning:" not in message] == []
 
 

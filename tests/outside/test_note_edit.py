@@ -22,6 +22,7 @@ from builderlog.noting.note_edit import (
     with_snag_numbers,
     with_span,
 )
+from tests.examples import many
 from tests.noting.note_styles import (
     DAY,
     HOURS,
@@ -35,7 +36,10 @@ from tests.noting.note_styles import (
 )
 
 MANY = settings(
-    max_examples=60, deadline=None, suppress_health_check=[HealthCheck.too_slow], derandomize=True
+    max_examples=many(60),
+    deadline=None,
+    suppress_health_check=[HealthCheck.too_slow],
+    derandomize=True,
 )
 
 

@@ -22,6 +22,7 @@ from builderlog.deciding.pace_window import (
     window_after,
 )
 from tests.deciding.pace_journals import estimated, journal, week_by_week
+from tests.examples import many
 from tests.making import day
 
 SAMPLE = (7, 0, 0, 12, 3, 9, 0, 5, 5, 14, 2, 0, 8, 6, 0, 0, 0, 11, 4, 7, 9, 3, 10)
@@ -64,7 +65,7 @@ def test_the_window_is_numpy_s_tenth_and_ninetieth_percentile() -> None:
     assert [str(each) for each in sundays] == [str(found.earliest), str(found.latest)]
 
 
-@settings(max_examples=50, deadline=None)
+@settings(max_examples=many(50), deadline=None)
 @given(st.lists(st.integers(0, 2_000), min_size=1, max_size=200), st.integers(1, 100))
 def test_any_percentile_is_numpy_s(values: list[int], at: int) -> None:
     """For values of any number and any hundredth."""

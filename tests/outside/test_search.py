@@ -1,14 +1,15 @@
 """The search of a long journal: what it weighs, how soon it answers, whether everyone can read it.
 
-Sources: gzip as hosts send it, the clock of Chromium slowed down four times through its DevTools
-protocol, axe-core (npm package axe-core 4.14.1). The long journal is made: 600 notes of 250 words.
+Sources: gzip as hosts send it, the time that Chromium's main thread worked by its DevTools protocol
+(script, style and layout; times four for a slow phone), axe-core (npm package axe-core 4.14.1).
+The long journal is made: 600 notes of 250 words.
 """
 
 from __future__ import annotations
 
 import gzip
+from itertools import accumulate
 from pathlib import Path
-from statistics import median
 
 import pytest
 from playwright.sync_api import Browser, ViewportSize
@@ -23,16 +24,15 @@ from tests.outside.browsing import DESKTOP, PHONE, RUN_AXE, TOO_WIDE, Scheme, op
 
 pytestmark = pytest.mark.browser
 
-MOST_BYTES, MOST_MS, SLOWER = 250_000, 100, 4
-# Types letter by letter, and takes the time from each key to the last change of the page.
-TYPE = """words => [...words].map((_, at) => {
+MOST_BYTES, MOST_MS, SLOWER, MOST_TRIES = 250_000, 100, 4, 9
+# What one key leads to, up to the last change of the page.
+TYPE = """words => {
     const field = document.querySelector('#words');
-    field.value = words.slice(0, at + 1);
-    const begun = performance.now();
+    field.value = words;
     field.dispatchEvent(new Event('input', {bubbles: true}));
-    document.querySelector('[data-found]').getBoundingClientRect();
-    return performance.now() - begun;
-})"""
+    return document.querySelector('[data-found]').getBoundingClientRect().top;
+}"""
+WORK = ("ScriptDuration", "LayoutDuration", "RecalcStyleDuration")
 
 
 def laid_out(folder: Path, theme: str = "trammel", *, long: bool = False) -> Path:
@@ -46,23 +46,35 @@ def laid_out(folder: Path, theme: str = "trammel", *, long: bool = False) -> Pat
 
 @pytest.mark.slow
 def test_a_long_journal_is_searched_at_once(browser: Browser, tmp_path: Path) -> None:
-    """600 notes of 250 words: at most 250 KB over the wire, and each key is answered in 100 ms."""
+    """600 notes of 250 words: at most 250 KB over the wire, and every key is answered in 100 ms."""
     path = laid_out(tmp_path, long=True)
     assert len(gzip.compress(path.read_bytes())) <= MOST_BYTES
-    first, later = [], []
-    for _ in range(3):  # the machine may be busy; what can be had once is what the page needs
-        page = browser.new_page(viewport=ViewportSize(width=PHONE[0], height=PHONE[1]))
-        rate = {"rate": SLOWER}
-        page.context.new_cdp_session(page).send("Emulation.setCPUThrottlingRate", rate)
-        page.goto(path.as_uri())
-        page.focus("#words")
-        page.wait_for_timeout(400)
-        times = page.evaluate(TYPE, "stoop w14")
-        first.append(times[0])
-        later += times[1:]
-        page.close()
-    assert min(first) < MOST_MS, first
-    assert median(later) < MOST_MS, later
+    answers = [answer_ms(browser, path) for _ in range(2)]
+    while min(answers) >= MOST_MS and len(answers) < MOST_TRIES:  # the machine is busy
+        answers.append(answer_ms(browser, path))
+    assert min(answers) < MOST_MS, answers
+
+
+def answer_ms(browser: Browser, path: Path) -> float:
+    """The longest that a key takes on a processor four times slower, others' work not counted."""
+    page = browser.new_page(viewport=ViewportSize(width=PHONE[0], height=PHONE[1]))
+    tools_of_browser = page.context.new_cdp_session(page)
+    tools_of_browser.send("Performance.enable", {"timeDomain": "threadTicks"})
+
+    def worked() -> float:
+        told = tools_of_browser.send("Performance.getMetrics")["metrics"]
+        return float(sum(each["value"] for each in told if each["name"] in WORK))
+
+    page.goto(path.as_uri())
+    page.focus("#words")
+    page.wait_for_timeout(500)  # the way of a finger from the field to the first key
+    times = []
+    for typed in accumulate("stoop w14"):
+        before = worked()
+        page.evaluate(TYPE, typed)
+        times.append(worked() - before)
+    page.close()
+    return max(times) * SLOWER * 1000
 
 
 @pytest.mark.parametrize(("size", "scheme"), [(PHONE, "light"), (DESKTOP, "dark")])

@@ -14,6 +14,7 @@ from decimal import Decimal
 from fractions import Fraction
 
 import pandas as pd
+import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
@@ -254,6 +255,7 @@ def test_every_way_of_adding_gives_the_same_total(book: Ledger) -> None:
     assert tasked + found.untasked == found.seconds
 
 
+@pytest.mark.slow
 def test_totals_of_a_large_journal_agree() -> None:
     """On one seeded journal of 20,000 rows of work and 3,000 parts every total agrees."""
     chance = random.Random(20260314)

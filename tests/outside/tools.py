@@ -8,13 +8,14 @@ from __future__ import annotations
 import os
 import re
 import shutil
-import subprocess
-import sys
+from collections.abc import Iterator
+from contextlib import contextmanager
 from pathlib import Path
 from typing import NoReturn
 
 import pytest
 
+from tests.command.running import run
 from tests.outside.install import CACHE, chromium
 
 TOP = Path(__file__).resolve().parent.parent.parent
@@ -26,6 +27,7 @@ KINDS = (
     ("notes list", "notes.html"),
     ("note", "notes/*.html"),
     ("month", "months/*.html"),
+    ("milestones", "milestones.html"),
     ("area", "areas/*.html"),
     ("task", "tasks/*.html"),
     ("parts", "parts.html"),
@@ -34,6 +36,9 @@ KINDS = (
     ("photos by task", "photos-by-task.html"),
     ("next", "next.html"),
     ("claim", "claim.html"),
+    ("figures", "figures.html"),
+    ("search", "search.html"),
+    ("lost", "404.html"),
 )
 # The same for the pages of a dossier.
 DOSSIER_KINDS = (
@@ -85,10 +90,9 @@ def npm_file(path: str) -> Path:
 
 
 def builderlog(*words: str) -> None:
-    """Run one builderlog command in a process of its own; show all it said if it fails."""
-    command = [sys.executable, "-m", "builderlog", *words]
-    done = subprocess.run(command, cwd=TOP, check=False, capture_output=True, text=True)
-    assert done.returncode == 0, f"{words} ended with {done.returncode}\n{done.stdout}{done.stderr}"
+    """Run one builderlog command; show all it said if it fails."""
+    said = run(*words)
+    assert said.status == 0, f"{words} ended with {said.status}\n{said.out}{said.err}"
 
 
 def copy_example(into: Path) -> Path:
@@ -104,6 +108,19 @@ def show_more(journal: Path, *words: str) -> None:
     after = re.sub(r"(?m)^(  show: \[.*)\]$", rf"\1, {', '.join(words)}]", before)
     assert before != after, "journal.yaml has no `show: [...]` on a line of its own"
     file.write_text(after, encoding="utf-8")
+
+
+@contextmanager
+def site_says(journal: Path, *lines: str) -> Iterator[None]:
+    """For a while, journal.yaml says these things more of its site."""
+    file = journal / "journal.yaml"
+    before = file.read_text(encoding="utf-8")
+    more = "".join(f"\n  {line}" for line in lines)
+    after = re.sub(r"(?m)^site:$", lambda found: found[0] + more, before)
+    assert before != after, "journal.yaml has no `site:` on a line of its own"
+    file.write_text(after, encoding="utf-8")
+    yield
+    file.write_text(before, encoding="utf-8")
 
 
 def pages_of(site: Path, pattern: str) -> list[Path]:

@@ -131,6 +131,7 @@ def flat_drawing(number: int) -> Image.Image:
     return image.convert("RGB")
 
 
+@pytest.mark.slow
 def test_grain_on_plain_ground_does_not_decide_all() -> None:
     """Coarse grain over a drawing of plain shades leaves its fingerprint near.
 

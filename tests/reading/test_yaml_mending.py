@@ -6,6 +6,7 @@ import pytest
 from hypothesis import HealthCheck, assume, given, settings
 from hypothesis import strategies as st
 
+from tests.examples import many
 from tests.reading.reading_yaml import front_matter, offered, pasted, words_of
 
 WORDS = (
@@ -29,7 +30,7 @@ BRACES = (
 BRACKETS = ("next: [{}, last]", "title: first\nnext: [first, {}]")
 MEANT_FOR_YAML = ("- ", "? ", "| #", "> #", '"', "'")
 often = settings(
-    max_examples=400, deadline=None, suppress_health_check=[HealthCheck.filter_too_much]
+    max_examples=many(400), deadline=None, suppress_health_check=[HealthCheck.filter_too_much]
 )
 
 

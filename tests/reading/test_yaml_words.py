@@ -12,6 +12,7 @@ from builderlog.reading.front_matter import read_note
 from builderlog.reading.source import source_of
 from builderlog.reading.words import Series, Table, Word
 from builderlog.reading.yaml_words import MAX_DEPTH, MAX_MENDS, read_yaml
+from tests.examples import many
 from tests.reading.reading_yaml import PATH, front_matter, uncovered, words_of
 
 SIGNS = (
@@ -36,7 +37,7 @@ SHAPES = (
 )
 TEXTS = st.lists(st.sampled_from(LINES), max_size=12).map("".join)
 often = settings(
-    max_examples=400, deadline=None, suppress_health_check=[HealthCheck.filter_too_much]
+    max_examples=many(400), deadline=None, suppress_health_check=[HealthCheck.filter_too_much]
 )
 
 

@@ -35,9 +35,9 @@ def found(word: str, public: PublicLedger = PUBLIC) -> set[str]:
 
 
 def test_everything_is_listed_by_kind() -> None:
-    """Areas, tasks, notes, months and parts stand in their groups, notes newest first."""
+    """Areas, tasks, months, parts and notes stand in their groups, notes last, newest first."""
     sheet = search_of()
-    assert sheet.count == "1 area, 3 tasks, 2 notes, 3 months and 2 parts"
+    assert sheet.count == "1 area, 3 tasks, 3 months, 2 parts and 2 notes"
     labels = {group.kind: [entry.label for entry in group.entries] for group in sheet.groups}
     assert labels["area"] == ["Area W"]
     assert labels["task"] == ["Task W14", "Task W15", "Task W16"]

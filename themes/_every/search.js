@@ -2,7 +2,7 @@
 // that have all of them. It asks for nothing from anywhere. Words are cut as builderlog cuts them.
 "use strict";
 (() => {
-  const AT_ONCE = 20, LONGEST = 32, QUIET_MS = 250;
+  const FIRST = 8, AT_ONCE = 20, LONGEST = 32, QUIET_MS = 250;
   const PLAIN = { "ß": "ss", "æ": "ae", "œ": "oe", "ø": "o", "đ": "d", "ð": "d", "þ": "th", "ł": "l", "ħ": "h", "ı": "i", "ς": "σ" };
   const UNSPACED = "\\u3040-\\u30ff\\u3400-\\u4dbf\\u4e00-\\u9fff\\uf900-\\ufaff";
   const SIGN = `(?:(?![${UNSPACED}])[\\p{L}\\p{N}])`;
@@ -86,7 +86,11 @@
     }
     return head;
   }
-  const named = (number, asked) => asked.every((start) => headOf(number).includes(` ${start}`));
+  // Those that are called so come first, and among them what many notes are about.
+  function rankOf(number, asked) {
+    const named = asked.every((start) => headOf(number).includes(` ${start}`));
+    return KINDS.indexOf(book.entries[number].dataset.entry) + (named ? 0 : KINDS.length);
+  }
   // Whoever comes to the field will write: what the first key needs is made before, bit by bit.
   function ready() {
     const { entries, words } = opened();
@@ -187,11 +191,13 @@
     if (asked.length) {
       const fewest = found.reduce((one, other) => other.size < one.size ? other : one);
       numbers = [...fewest.keys()].filter((number) => found.every((each) => each.has(number)));
-      const first = new Set(numbers.filter((number) => named(number, asked)));
-      numbers.sort((one, other) => first.has(other) - first.has(one) || one - other);
+      const rank = new Map(numbers.map((number) => [number, rankOf(number, asked)]));
+      numbers.sort((one, other) => rank.get(one) - rank.get(other) || one - other);
     }
     part("found").replaceChildren();
-    more(AT_ONCE);
+    more(FIRST);
+    const those = numbers;
+    setTimeout(() => those === numbers && more(AT_ONCE - FIRST)); // the reader sees the first before
     say(!asked.length ? "" : numbers.length ? `Found: ${told(numbers)}.` : hint(asked, found));
   }
   function more(many) {
@@ -199,7 +205,7 @@
     const from = list.children.length;
     list.append(...numbers.slice(from, from + many).map((number) => shown(number, asked, found)));
     document.getElementById("found-more")?.remove();
-    if (list.children.length < numbers.length) {
+    if (list.children.length >= AT_ONCE && list.children.length < numbers.length) {
       const button = made("button", `Show all ${numbers.length}`);
       button.id = "found-more";
       button.type = "button";
