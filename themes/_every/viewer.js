@@ -72,7 +72,9 @@
     before.setAttribute("aria-disabled", at === 0);
     after.setAttribute("aria-disabled", at === links.length - 1);
     place.hidden = before.hidden = after.hidden = links.length < 2;
-    for (const next of [links[at + 1], links[at - 1]]) if (next) new Image().src = next.href;
+    // Whoever pays for what they load does not load what they may never look at.
+    const ahead = navigator.connection?.saveData ? [] : [links[at + 1], links[at - 1]];
+    for (const next of ahead) if (next) new Image().src = next.href;
     dialog.scrollTop = 0;
   }
 
