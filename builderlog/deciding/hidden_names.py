@@ -36,7 +36,8 @@ COMMON = frozenset(
 )
 ARTICLES = ("the ", "a ", "an ", "my ", "our ")
 NOT_TOLD = ", which friends are not told"
-LEAST_SIGNS, LEAST_REF = 3, 5  # shorter ones stand in too many words
+WITH_COUNTRY = "registration"  # begins with the letters of a country
+LEAST_NAME, LEAST_SIGNS, LEAST_REF = 2, 3, 5  # shorter ones stand in too many words
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,9 +48,15 @@ class HiddenName:
     what: str  # "a supplier, which friends are not told"
     instead: str  # what to write: "write 'the supplier'"
     shown_by: str  # the word of `site: show` that opens it; "" where none does
-    pattern: Pattern
     keys: frozenset[str]  # a text that has none of these words need not be searched
     is_sign: bool = False
+
+    @property
+    def pattern(self) -> Pattern:
+        """How it is found: made when it is needed, as most names of most journals never are."""
+        if self.is_sign:
+            return pattern_of_sign(self.name, country=self.shown_by == WITH_COUNTRY)
+        return pattern_of_name(self.name)
 
     def found_in(self, text: Folded, *, anyhow: bool = False) -> Iterator[tuple[int, int]]:
         """Where it stands; `anyhow` says that small letters may stand for capitals."""
@@ -83,10 +90,11 @@ class NameIndex:
 
 def hidden_names(ledger: Ledger, sight: Visibility) -> tuple[HiddenName, ...]:
     """Each once, the longest first, so that a whole name is told before a part of it."""
-    told = [fold(text) for text in _told_anyhow(ledger, sight)]
+    told = [(fold(text), frozenset(words_of(text))) for text in _told_anyhow(ledger, sight)]
     found: dict[tuple[str, ...], HiddenName] = {}
     for name in _all(ledger, sight):
-        if not any(True for text in told for _ in name.found_in(text, anyhow=True)):
+        texts = (text for text, words in told if not name.keys.isdisjoint(words))
+        if not any(True for text in texts for _ in name.found_in(text, anyhow=True)):
             found.setdefault(words_of(name.name), name)
     return tuple(sorted(found.values(), key=lambda each: (-len(each.name), each.name)))
 
@@ -135,7 +143,9 @@ def _short(person: Person, label: str | None) -> Iterator[HiddenName]:
         what, shown_by = "paid help, of which friends are not told", "paid help"
     else:
         what, shown_by = f"to friends {label or ''!r} (may show does not say yes)", ""
-    yield from _names(person.name, what, f"write {label or 'somebody'!r}", shown_by)
+    if len("".join(words_of(person.name))) >= LEAST_NAME:
+        instead = f"write {label or 'somebody'!r}"
+        yield HiddenName(person.name, what, instead, shown_by, keys_of_name(person.name))
 
 
 def _surname(person: Person, opens: str) -> Iterator[HiddenName]:
@@ -205,10 +215,8 @@ def _signs(ledger: Ledger, show: frozenset[str]) -> Iterator[HiddenName]:
 
 def _sign(sign: str | None, what: str, shown_by: str, least: int) -> Iterator[HiddenName]:
     if sign and len("".join(words_of(sign))) >= least:
-        country = shown_by == "registration"
-        pattern = pattern_of_sign(sign, country=country)
-        keys = keys_of_sign(sign, country=country)
-        yield HiddenName(sign, what, "leave it out", shown_by, pattern, keys, is_sign=True)
+        keys = keys_of_sign(sign, country=shown_by == WITH_COUNTRY)
+        yield HiddenName(sign, what, "leave it out", shown_by, keys, is_sign=True)
 
 
 def _with_pieces(name: str | None, what: str, instead: str, shown_by: str) -> Iterator[HiddenName]:
@@ -227,4 +235,4 @@ def _names(name: str | None, what: str, instead: str, shown_by: str) -> Iterator
         return
     if len(words) == 1 and name.islower():
         return
-    yield HiddenName(name, what, instead, shown_by, pattern_of_name(name), keys_of_name(name))
+    yield HiddenName(name, what, instead, shown_by, keys_of_name(name))

@@ -271,7 +271,7 @@ class PublicLetter:
 class PublicSpent:
     """Money under a month, an area's id or a supplier's name; exact, not rounded."""
 
-    name: str | None  # "" for no area or supplier, None for the whole and for what is not told
+    name: str  # "" for the whole, for no area or supplier, and for what no public note tells
     currency: str
     amount: Decimal
 

@@ -23,7 +23,11 @@ from builderlog.deciding.public import (
     PublicTask,
 )
 from builderlog.deciding.publishing_claim import public_claim
-from builderlog.deciding.publishing_days import with_told_date, with_told_days
+from builderlog.deciding.publishing_days import (
+    until_told_date,
+    with_told_date,
+    with_told_days,
+)
 from builderlog.deciding.publishing_letters import public_letters
 from builderlog.deciding.publishing_money import public_money
 from builderlog.deciding.publishing_notes import public_notes
@@ -43,7 +47,7 @@ def public_ledger(
     `left_out`: paths of notes with mistakes; `withheld`: of pictures to keep back with them.
     """
     sight = what_friends_see(ledger, left_out, withheld)
-    ledger = with_told_date(ledger, sight)
+    whole, ledger = ledger, with_told_date(ledger, sight)
     totals = tally(ledger)
     snags = public_snags(ledger, sight)
     notes = public_notes(ledger, sight, snags)
@@ -79,7 +83,7 @@ def public_ledger(
         spent=_spent(totals.spent, sight),
         full_name=_full_name(ledger) if "full names" in show else None,
         claim=public_claim(ledger, show),
-        pace=public_pace(ledger, show),
+        pace=public_pace(until_told_date(ledger, whole), show),
         letters=public_letters(ledger, sight, left_out),
         money=public_money(ledger, sight),
     )

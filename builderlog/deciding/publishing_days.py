@@ -36,6 +36,14 @@ def with_told_date(ledger: Ledger, sight: Visibility) -> Ledger:
     return replace(ledger, record_date=max([*_days_of(public), *seals], default=None))
 
 
+def until_told_date(told: Ledger, whole: Ledger) -> Ledger:
+    """For the pace, whose weeks end with the record: no work after the day that is told."""
+    day = told.record_date
+    if told is whole or day is None:
+        return told
+    return replace(told, work=tuple(row for row in told.work if row.day <= day))
+
+
 def _days_of(notes: Iterable[Note]) -> Iterator[date]:
     for note in notes:
         yield from (day for day in (note.day, note.written and note.written.day) if day)

@@ -1,7 +1,8 @@
 """Money as friends may see it, where the journal shows costs: by month, by area, by supplier.
 
 Months and the whole count every part. Areas and suppliers are told from public notes alone; what
-no public note tells stands together under None, so that both add up to the whole.
+no public note tells stands with what has no area or supplier, so that both add up to the whole and
+no private price stands alone.
 """
 
 from __future__ import annotations
@@ -16,7 +17,7 @@ from builderlog.deciding.words import month_of
 from builderlog.knowing.entries import Money
 from builderlog.knowing.ledger import Ledger, Part
 
-_Named = tuple[str | None, Money]  # what the money went to
+_Named = tuple[str, Money]  # what the money went to
 
 
 def public_money(ledger: Ledger, sight: Visibility) -> PublicMoney | None:
@@ -29,7 +30,7 @@ def public_money(ledger: Ledger, sight: Visibility) -> PublicMoney | None:
     areas = [(_area_of(part, ledger), money) for part, money in seen]
     suppliers = [(_supplier_of(part), money) for part, money in seen]
     return PublicMoney(
-        whole=_sums((None, money) for money in whole),
+        whole=_sums(("", money) for money in whole),
         by_month=_sums((month_of(each.day), each.counted) for each in spent),
         by_area=_sums((*areas, *_rest(whole, areas))),
         by_supplier=_sums((*suppliers, *_rest(whole, suppliers)))
@@ -64,12 +65,12 @@ def _rest(whole: Iterable[Money], named: Iterable[_Named]) -> Iterator[_Named]:
     less = (Money(money.amount.copy_negate(), money.currency) for _, money in named)
     for currency, amount in sum_by_currency((*whole, *less)).items():
         if amount:
-            yield None, Money(amount, currency)
+            yield "", Money(amount, currency)
 
 
 def _sums(named: Iterable[_Named]) -> tuple[PublicSpent, ...]:
     """Exact sums by name and currency, names in the order in which they first come."""
-    by_name: dict[str | None, list[Money]] = {}
+    by_name: dict[str, list[Money]] = {}
     for name, money in named:
         by_name.setdefault(name, []).append(money)
     return tuple(

@@ -8,6 +8,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 from itertools import pairwise
 from unicodedata import combining, normalize
 
@@ -19,38 +20,46 @@ Pattern = re.Pattern[str]
 
 
 class _Folds(dict[int, str]):
-    """By sign what is left of it without case and accents; found once each."""
+    """By sign what is left of it without case and accents."""
 
     def __missing__(self, sign: int) -> str:
-        loose = "and" if sign == ord("&") else normalize("NFKD", chr(sign)).casefold()
-        self[sign] = "".join(each for each in normalize("NFKD", loose) if not combining(each))
+        self[sign] = _bare(sign)
         return self[sign]
+
+
+@lru_cache(maxsize=4096)
+def _bare(sign: int) -> str:
+    loose = "and" if sign == ord("&") else normalize("NFKD", chr(sign)).casefold()
+    return "".join(each for each in normalize("NFKD", loose) if not combining(each))
 
 
 @dataclass(frozen=True, slots=True)
 class Folded:
-    """A text without case and accents, and where each of its signs stood in the text as written."""
+    """A text without case and accents, beside the text as written."""
 
     text: str
     written: str
-    origins: Sequence[int]
 
     def found(self, pattern: Pattern) -> Iterator[tuple[int, int]]:
         """Where the pattern stands in the text as written: begin, end."""
-        for match in pattern.finditer(self.text):
-            yield self.origins[match.start()], self.origins[match.end() - 1] + 1
+        matches = [*pattern.finditer(self.text)]
+        origins = self._origins() if matches else ()
+        for match in matches:
+            yield origins[match.start()], origins[match.end() - 1] + 1
+
+    def _origins(self) -> Sequence[int]:
+        """Where each folded sign stood: one sign may have become two, or none."""
+        folds = _Folds()
+        if self.written.isascii() and "&" not in self.written:
+            return range(len(self.written))
+        return [place for place, sign in enumerate(self.written) for _ in folds[ord(sign)]]
 
 
 def fold(text: str) -> Folded:
     """The text, ready to be searched."""
     if text.isascii() and "&" not in text:
-        return Folded(text.lower(), text, range(len(text)))
-    folds = _Folds()
-    folded = text.translate(folds)
-    if all(len(left) == 1 for left in folds.values()):
-        return Folded(folded, text, range(len(text)))
-    origins = [place for place, sign in enumerate(text) for _ in folds[ord(sign)]]
-    return Folded(folded, text, origins)
+        return Folded(text.lower(), text)
+    return Folded(text.translate(_Folds()), text)
 
 
 def words_of(text: str) -> tuple[str, ...]:

@@ -56,13 +56,14 @@ def duration_brief(seconds: int) -> str:
 
 
 def brief(number: int) -> str:
-    """A whole number for a drawing: "804", and from a thousand on "1k", "3.4k", "12k"."""
-    hundreds = (number + 50) // 100
-    if number < 1000:
-        return str(number)
-    if hundreds >= 100 or not hundreds % 10:
-        return f"{(number + 500) // 1000}k"
-    return f"{hundreds // 10}.{hundreds % 10}k"
+    """A whole number for a drawing: "804", and from a thousand on "1k", "3.4k", "12k", "1.2M"."""
+    for unit, sign in ((1_000_000, "M"), (1000, "k")):
+        if number >= unit - unit // 2000:  # what would be written as 1000 of the smaller one
+            tenths = (number * 10 + unit // 2) // unit
+            if tenths >= 100 or not tenths % 10:
+                return f"{(number + unit // 2) // unit}{sign}"
+            return f"{tenths // 10}.{tenths % 10}{sign}"
+    return str(number)
 
 
 def duration_iso(seconds: int) -> str:

@@ -37,7 +37,7 @@ ANCHORS = {
 }
 
 # Steps between the numbers of a rule, as people count.
-STEPS = (1, 2, 5, 10, 20, 50, 100, 200, 500, 1000, 2000, 5000, 10000, 20000, 50000, 100000)
+STEPS = tuple(digit * 10**zeros for zeros in range(12) for digit in (1, 2, 5))
 MOST_MARKS = 6
 
 

@@ -10,7 +10,8 @@ from collections.abc import Iterator
 
 from markupsafe import Markup, escape
 
-from builderlog.drawing.hatches import HATCHES
+from builderlog.drawing.chart_ink import OUTLINED, percent
+from builderlog.drawing.hatches import BLANK, fill_of, patterns
 from builderlog.sheets.claim import BarPart, ClaimBar
 
 BAR_PX = 22
@@ -23,27 +24,17 @@ HATCH_OF = {"amateurs": 0, "assembly": 0, "fabrication": 1, "maker": 5, "paid": 
 
 def claim_hatches(name: str) -> Markup:
     """The hatches for all bars of a page whose ids begin with `name`; drawn once, unseen."""
-    patterns = "".join(_pattern(name, number) for number in sorted(set(HATCH_OF.values())))
+    drawn = "".join(patterns(name, HATCH_OF.values()))
     return Markup(  # noqa: S704 - numbers and a name of our own
-        '<svg class="hatches" width="0" height="0" aria-hidden="true">'
-        f"<defs>{patterns}</defs></svg>"
-    )
-
-
-def _pattern(name: str, number: int) -> str:
-    side, strokes = HATCHES[number]
-    return (
-        f'<pattern id="{name}-hatch-{number}" width="{side}" height="{side}" '
-        f'patternUnits="userSpaceOnUse"><path class="hatching hatch-{number}" d="{strokes}"/>'
-        "</pattern>"
+        f'<svg class="hatches" width="0" height="0" {OUTLINED} aria-hidden="true">{drawn}</svg>'
     )
 
 
 def claim_bar(bar: ClaimBar, name: str) -> Markup:
     """One bar; `name` is that of the page's hatches."""
-    limit = _percent(bar.limit)
+    limit = percent(bar.limit)
     opening = (
-        f'<svg class="claim-bar" width="100%" height="{HEIGHT_PX}" role="img" '
+        f'<svg class="claim-bar" width="100%" height="{HEIGHT_PX}" {OUTLINED} role="img" '
         f'aria-label="{escape(bar.label)}">'
     )
     drawn = (
@@ -63,8 +54,8 @@ def _line(limit: str) -> Iterator[str]:
 
 def _part(part: BarPart, name: str) -> str:
     return (
-        f'<rect class="bar {part.side}" x="{_percent(part.start)}" y="{OVER_PX}" '
-        f'width="{_percent(part.end - part.start)}" height="{BAR_PX}" '
+        f'<rect class="bar {part.side}" x="{percent(part.start)}" y="{OVER_PX}" '
+        f'width="{percent(part.end - part.start)}" height="{BAR_PX}" '
         f'fill="{_fill(part.side, name)}"><title>{escape(part.words)}</title></rect>'
     )
 
@@ -72,16 +63,11 @@ def _part(part: BarPart, name: str) -> str:
 def claim_swatch(side: str, name: str) -> Markup:
     """The sample of a side's hatch for the legend."""
     return Markup(  # noqa: S704 - numbers and names of our own
-        f'<svg class="swatch" width="26" height="14" aria-hidden="true">'
+        f'<svg class="swatch" width="26" height="14" {OUTLINED} aria-hidden="true">'
         f'<rect class="bar {side}" x="0.5" y="0.5" width="25" height="13" '
         f'fill="{_fill(side, name)}"/></svg>'
     )
 
 
 def _fill(side: str, name: str) -> str:
-    number = HATCH_OF.get(side)
-    return "none" if number is None else f"url(#{name}-hatch-{number})"
-
-
-def _percent(permille: int) -> str:
-    return f"{permille // 10}.{permille % 10}%"
+    return fill_of(name, HATCH_OF.get(side, BLANK))

@@ -69,18 +69,32 @@ def draft_text(told: MonthTold, shelf: Shelf, written: date) -> str:
 
 
 def _paragraphs(told: MonthTold, facts: Sequence[Fact], shelf: Shelf) -> Iterator[str]:
+    areas = _areas(facts)
     yield "Dear friends,"
     yield _wrapped(marked(summary_of(told)))
     chosen = chosen_pictures(told, shelf)
-    areas = _areas(facts)
     for area in areas:
         if areas != (NO_AREA,):
             yield f"## {marked(told.areas.get(area) or NO_AREA_NAME)}"
         yield from _area_paragraphs(area, told, facts)
-        for fact in facts:
-            note = chosen.get(fact.key) if fact.kind == "picture" else None
-            if note is not None and _area_of(note, facts) == area:
-                yield picture_line(fact, shelf.paths[fact.key])
+        yield from _picture_paragraphs(area, facts, chosen, shelf)
+    yield from _list_paragraphs(areas, facts)
+    if told.public.builder and told.public.builder != "the builder":
+        yield marked(told.public.builder)
+
+
+def _picture_paragraphs(
+    area: str, facts: Sequence[Fact], chosen: Mapping[str, str], shelf: Shelf
+) -> Iterator[str]:
+    """The chosen pictures of an area's notes."""
+    notes = {fact.key for fact in facts if fact.kind == "note" and fact.area == area}
+    for fact in facts:
+        if fact.kind == "picture" and chosen.get(fact.key) in notes:
+            yield picture_line(fact, shelf.paths[fact.key])
+
+
+def _list_paragraphs(areas: Sequence[str], facts: Sequence[Fact]) -> Iterator[str]:
+    """What belongs to no area: parts, snags, decisions, what is next."""
     for heading, kind, prefix in _LISTS:
         mine = [fact for fact in facts if fact.kind == kind]
         if kind == "done":
@@ -88,8 +102,6 @@ def _paragraphs(told: MonthTold, facts: Sequence[Fact], shelf: Shelf) -> Iterato
         if mine:
             yield f"## {heading}"
             yield _listed(fact.line.removeprefix(prefix) for fact in mine)
-    if told.public.builder and told.public.builder != "the builder":
-        yield marked(told.public.builder)
 
 
 def _area_paragraphs(area: str, told: MonthTold, facts: Sequence[Fact]) -> Iterator[str]:
@@ -99,10 +111,6 @@ def _area_paragraphs(area: str, told: MonthTold, facts: Sequence[Fact]) -> Itera
     done = [fact for fact in facts if fact.kind == "done" and fact.area == area]
     told_of = (_note_line(fact, opening_of(notes[fact.key])) for fact in mine)
     yield _listed([*told_of, *(fact.line for fact in done)])
-
-
-def _area_of(note: str, facts: Sequence[Fact]) -> str | None:
-    return next((fact.area for fact in facts if fact.kind == "note" and fact.key == note), None)
 
 
 def _areas(facts: Sequence[Fact]) -> tuple[str, ...]:

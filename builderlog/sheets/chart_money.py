@@ -15,7 +15,7 @@ from builderlog.sheets.rows import Link
 
 NO_AREA_MONEY = "For no area"
 NO_SUPPLIER = "No supplier written"
-NOT_TOLD = "In notes that are not shown"
+NOT_SHOWN = ", or not shown"  # of a journal with private notes
 
 
 @dataclass(frozen=True, slots=True)
@@ -65,7 +65,7 @@ def money_charts(book: Book) -> tuple[MoneyChart, ...]:
 def _chart(book: Book, money: PublicMoney, whole: PublicSpent) -> MoneyChart:
     total, currency = _text(whole.amount, whole.currency), whole.currency
     areas = tuple(_area_rows(book, _of(money.by_area, currency)))
-    suppliers = tuple(_supplier_rows(_of(money.by_supplier, currency)))
+    suppliers = tuple(_supplier_rows(book, _of(money.by_supplier, currency)))
     return MoneyChart(
         title=f"Where the money went ({currency})",
         description=f"{total} {currency} in all.{_largest(areas)}",
@@ -85,32 +85,32 @@ def _largest(areas: tuple[MoneyRow, ...]) -> str:
     return f" The largest part, {most.words}, went into {most.name}."
 
 
-def _of(spent: Iterable[PublicSpent], currency: str) -> dict[str | None, PublicSpent]:
+def _of(spent: Iterable[PublicSpent], currency: str) -> dict[str, PublicSpent]:
     return {each.name: each for each in spent if each.currency == currency}
 
 
-def _area_rows(book: Book, spent: dict[str | None, PublicSpent]) -> Iterator[MoneyRow]:
+def _area_rows(book: Book, spent: dict[str, PublicSpent]) -> Iterator[MoneyRow]:
     """The work list's areas in its order, then the rest."""
     for area in book.areas:
         if area and area in spent:
             link = book.area_link(area)
             yield _row(area, link.words if link else area, spent[area], link)
-    yield from _last_rows(spent, NO_AREA_MONEY)
+    if "" in spent:
+        yield _row("", _nameless(book, NO_AREA_MONEY), spent[""])
 
 
-def _supplier_rows(spent: dict[str | None, PublicSpent]) -> Iterator[MoneyRow]:
+def _supplier_rows(book: Book, spent: dict[str, PublicSpent]) -> Iterator[MoneyRow]:
     """The dearest first."""
     for each in sorted(
         (each for name, each in spent.items() if name), key=lambda each: (-each.amount, each.name)
     ):
-        yield _row(each.name or "", each.name or "", each)
-    yield from _last_rows(spent, NO_SUPPLIER)
+        yield _row(each.name, each.name, each)
+    if "" in spent:
+        yield _row("", _nameless(book, NO_SUPPLIER), spent[""])
 
 
-def _last_rows(spent: dict[str | None, PublicSpent], nameless: str) -> Iterator[MoneyRow]:
-    for name, words in (("", nameless), (None, NOT_TOLD)):
-        if name in spent:
-            yield _row("", words, spent[name])
+def _nameless(book: Book, words: str) -> str:
+    return f"{words}{NOT_SHOWN}" if book.public.not_shown else words
 
 
 def _row(row_id: str, name: str, spent: PublicSpent, link: Link | None = None) -> MoneyRow:
@@ -118,9 +118,7 @@ def _row(row_id: str, name: str, spent: PublicSpent, link: Link | None = None) -
     return MoneyRow(row_id, name, link, words, _units(spent.amount))
 
 
-def _months(
-    book: Book, spent: dict[str | None, PublicSpent], currency: str
-) -> Iterator[MoneyMonth]:
+def _months(book: Book, spent: dict[str, PublicSpent], currency: str) -> Iterator[MoneyMonth]:
     for month in book.public.months:
         known = spent.get(month.month)
         amount = known.amount if known else Decimal(0)

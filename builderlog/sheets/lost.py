@@ -23,7 +23,7 @@ class LostSheet:
 
 
 TITLE = "Nothing stands here"
-FOUND = "This address leads to no page of the journal. It was moved or renamed, or it never was."
+FOUND = "This address leads to no page. It was moved or renamed, or there never was one."
 BY_HAND = (
     "To go on, take away the end of the address above, back to the folder of the journal, "
     "and open that. Or ask whoever gave you this address."

@@ -7,7 +7,11 @@ the first half of `DIGITS`, those before it are of the second. `themes/_every/se
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping
+from collections import defaultdict
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from functools import cache
+from itertools import chain
+from operator import sub
 
 DIGITS = "0123456789ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz-_"
 BASE = 32
@@ -15,10 +19,10 @@ BASE = 32
 
 def index_text(found: Iterable[Iterable[str]]) -> str:
     """The index over entries, each given as its words, which are letters, digits and dots."""
-    entries: dict[str, list[int]] = {}
+    entries: defaultdict[str, list[int]] = defaultdict(list)
     for number, words in enumerate(found):
         for word in words:
-            entries.setdefault(word, []).append(number)
+            entries[word].append(number)
     words = sorted(entries, key=lambda word: word.encode("utf-16-be"))
     return f"{' '.join(words)}\n{' '.join(_steps(entries[word]) for word in words)}"
 
@@ -29,22 +33,18 @@ def entries_in(index: str) -> Mapping[str, tuple[int, ...]]:
     return {word: tuple(_numbers(digits)) for word, digits in zip(words, steps, strict=True)}
 
 
-def _steps(numbers: Iterable[int]) -> str:
-    digits = []
-    last = -1
-    for number in numbers:
-        digits.append(_digits(number - last - 1))
-        last = number
-    return "".join(digits)
+def _steps(numbers: Sequence[int]) -> str:
+    return "".join(map(_digits, map(sub, numbers, chain((-1,), numbers))))
 
 
+@cache  # few steps, asked for very often
 def _digits(step: int) -> str:
-    """A step from 0, its highest digit first."""
-    told = DIGITS[step % BASE]
-    step //= BASE
-    while step:
-        told = DIGITS[BASE + step % BASE] + told
-        step //= BASE
+    """A step from 1, its highest digit first."""
+    left, last = divmod(step - 1, BASE)
+    told = DIGITS[last]
+    while left:
+        left, digit = divmod(left, BASE)
+        told = DIGITS[BASE + digit] + told
     return told
 
 

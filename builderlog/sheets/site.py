@@ -26,8 +26,8 @@ from builderlog.sheets.lists import (
     photos_by_month,
     photos_by_task,
 )
-from builderlog.sheets.milestones import MilestonesSheet, has_milestones, milestones_sheet
 from builderlog.sheets.lost import LostSheet, lost_sheet
+from builderlog.sheets.milestones import MilestonesSheet, has_milestones, milestones_sheet
 from builderlog.sheets.month import MonthSheet, month_sheet, notes_not_shown
 from builderlog.sheets.note import ArchiveSheet, NoteSheet, archive_sheet, note_sheet
 from builderlog.sheets.rows import Link, Photo

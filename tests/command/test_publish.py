@@ -237,3 +237,17 @@ def test_what_is_gone_is_deleted(journal: Path) -> None:
     assert not (journal / "published/notes/2026-03-14-skins.html").exists()
     assert not (journal / "published/pictures").exists()
     assert (journal / "published/mine.txt").read_text() == "a friend's"
+
+
+def test_names_in_the_builders_own_words(journal: Path) -> None:
+    """Publishing ends with each name that stays back and yet stands in public words, once."""
+    for day in ("2026-04-01", "2026-04-02"):
+        write(journal, {f"notes/{day}.md": "Tomas held the skins.\n"})
+    said = run("publish", journal)
+    assert said.status == 0
+    assert (
+        "Your own words name what is kept back:\nnotes/2026-04-01.md:1:1: hidden-name: " in said.err
+    )
+    assert said.err.count("hidden-name: 'Tomas'") == 2  # the place, and the words to paste
+    assert "Tomas is 'a helper' until may show: yes" in said.out
+    assert "Tomas held the skins." in site_text(journal / "published")

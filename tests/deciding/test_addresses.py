@@ -9,7 +9,13 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from builderlog.deciding.addresses import picture_path, relative_url, slug_of, slugs_for
+from builderlog.deciding.addresses import (
+    anchors_for,
+    picture_path,
+    relative_url,
+    slug_of,
+    slugs_for,
+)
 
 FOLDERS = ("", "notes/", "areas/", "a b/ü/")
 
@@ -66,3 +72,15 @@ def test_a_relative_link_leads_to_its_page(source: str, target: str, name: str) 
 def test_a_picture_is_named_by_its_digest() -> None:
     """A copy's name is made of its digest and its width, and of nothing from the phone."""
     assert picture_path("0123456789abcdef99", 480) == "pictures/0123456789abcdef-480.webp"
+
+
+def test_things_of_one_name_have_anchors_of_their_own() -> None:
+    """The first of a name has the plain anchor, the others numbers, and no two are the same."""
+    names = ("Hinge", "hinge", "Hinge 2", "Bolt", "Hinge")
+    assert anchors_for("part", names) == (
+        "part-hinge",
+        "part-hinge-2",
+        "part-hinge-2-2",
+        "part-bolt",
+        "part-hinge-3",
+    )

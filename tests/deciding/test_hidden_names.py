@@ -40,6 +40,7 @@ def names(root: Path, head: str, note: str = "") -> list[str]:
             ["Ines Valdano", "Valdano", "Ines"],
         ),
         ("people: {Ines: {role: builder, full name: Ines de ville}}", ["Ines de ville"]),
+        ("people: {Ines: builder, Jo: helper, tomas: helper, A.: helper}", ["tomas", "Jo"]),
     ],
 )
 def test_names_of_the_journal(tmp_path: Path, head: str, expected: list[str]) -> None:

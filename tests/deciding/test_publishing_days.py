@@ -10,6 +10,8 @@ from hypothesis import strategies as st
 
 from builderlog.deciding.public import PublicLedger
 from builderlog.deciding.publishing import public_ledger
+from builderlog.deciding.publishing_days import until_told_date, with_told_date
+from builderlog.deciding.visibility import what_friends_see
 from builderlog.knowing.entries import Note, Privacy
 from builderlog.knowing.ledger import Ledger
 from builderlog.knowing.settings import SiteSettings
@@ -72,6 +74,17 @@ def test_a_note_written_later_ends_the_record_where_it_is_public() -> None:
     assert told(replace(book, notes=tuple(late))).record_date == date(2026, 3, 1)
     both = [replace(one, written=dated("2026-03-09")) for one in late]
     assert told(replace(book, notes=tuple(both))).record_date == date(2026, 3, 9)
+
+
+def test_work_after_the_last_public_day_is_no_part_of_the_pace() -> None:
+    """The weeks of the pace end with the day that is told, unless another day was asked for."""
+    book = journal(["2026-03-01", "2026-03-10"], ["2026-03-25"])
+    sight = what_friends_see(book, frozenset())
+    told_ledger = with_told_date(book, sight)
+    assert [row.day.day for row in until_told_date(told_ledger, book).work] == [1, 10]
+    assert len(told_ledger.work) == 3
+    asked = replace(book, record_date=date(2026, 3, 2))
+    assert until_told_date(with_told_date(asked, sight), asked) is asked
 
 
 def test_a_pause_is_not_told_where_a_private_note_cuts_it() -> None:

@@ -3,10 +3,14 @@
 from __future__ import annotations
 
 import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
 
 from builderlog.deciding.whole_words import (
     fold,
     is_name_there,
+    keys_of_name,
+    keys_of_sign,
     pattern_of_name,
     pattern_of_sign,
     words_of,
@@ -83,3 +87,29 @@ def test_a_word_without_its_capital_is_no_name(text: str, name: str, *, expected
 def test_words_of_a_name() -> None:
     """The words of a name are what must stand in a text, without signs, case and accents."""
     assert words_of("  José-María O'Näl & Co. ") == ("jose", "maria", "o", "nal", "and", "co")
+
+
+TEXT = st.text(max_size=30)
+NAME = st.text(st.characters(categories=["Lu", "Ll", "Lt", "Nd"]), min_size=1, max_size=12)
+
+
+@settings(max_examples=40, deadline=None)
+@given(TEXT, NAME, TEXT)
+def test_a_name_is_found_amid_any_text(before: str, name: str, after: str) -> None:
+    """Whatever stands round a name, it is found there, in offsets of the text as written."""
+    text = f"{before} {name} {after}"
+    places = set(fold(text).found(pattern_of_name(name)))
+    assert any(begin == len(before) + 1 and text[begin:end] == name for begin, end in places) or (
+        name in before  # which may run into it
+    )
+
+
+@settings(max_examples=40, deadline=None)
+@given(TEXT, NAME)
+def test_a_text_with_a_name_has_a_key_of_it(before: str, name: str) -> None:
+    """No text that holds a name is passed over: one of the name's keys is among its words."""
+    text = f"{before} {name}"
+    if any(True for _ in fold(text).found(pattern_of_name(name))):
+        assert keys_of_name(name).intersection(words_of(text))
+    if any(True for _ in fold(text).found(pattern_of_sign(name, country=True))):
+        assert keys_of_sign(name, country=True).intersection(words_of(text))

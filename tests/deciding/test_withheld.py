@@ -96,7 +96,12 @@ def test_a_journal_that_hides_nothing_has_no_list(tmp_path: Path) -> None:
 def test_the_list_has_a_line_for_each_kind() -> None:
     """A heading, then what there is, in the same order always."""
     lines = lines_of(Withheld("a", "", "c", "d", ""))
-    assert [*lines] == ["Kept from friends:", "notes: a", "people: c", "unless site: show says so: d"]
+    assert [*lines] == [
+        "Kept from friends:",
+        "notes: a",
+        "people: c",
+        "unless site: show says so: d",
+    ]
 
 
 def test_a_copy_under_another_name_is_the_same_picture(tmp_path: Path) -> None:

@@ -87,7 +87,18 @@ def test_hours_on_a_drawing_are_short(seconds: int, said: str) -> None:
 
 @pytest.mark.parametrize(
     ("number", "said"),
-    [(0, "0"), (999, "999"), (1000, "1k"), (3445, "3.4k"), (9949, "9.9k"), (9950, "10k")],
+    [
+        (0, "0"),
+        (999, "999"),
+        (1000, "1k"),
+        (3445, "3.4k"),
+        (9949, "9.9k"),
+        (9950, "10k"),
+        (999_499, "999k"),
+        (999_500, "1M"),
+        (1_249_999, "1.2M"),
+        (30_000_000, "30M"),
+    ],
 )
 def test_large_numbers_on_a_drawing_are_short(number: int, said: str) -> None:
     """From a thousand on they are told in thousands, with a tenth below ten of them."""

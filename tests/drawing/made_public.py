@@ -138,15 +138,15 @@ CLAIM = PublicClaim(
     cautions=("It grants nothing.", "Mind the step."),
 )
 MONEY = PublicMoney(
-    whole=(PublicSpent(None, "USD", Decimal("108.40")),),
+    whole=(PublicSpent("", "USD", Decimal("108.40")),),
     by_month=(PublicSpent("2026-03", "USD", Decimal("108.40")),),
     by_area=(
         PublicSpent("W", "USD", Decimal(100)),
-        PublicSpent(None, "USD", Decimal("8.40")),
+        PublicSpent("", "USD", Decimal("8.40")),
     ),
     by_supplier=(
         PublicSpent("Fennick <works>", "USD", Decimal(100)),
-        PublicSpent(None, "USD", Decimal("8.40")),
+        PublicSpent("", "USD", Decimal("8.40")),
     ),
 )
 PUBLIC = PublicLedger(

@@ -10,6 +10,7 @@ from itertools import chain, pairwise
 from pathlib import Path
 
 import pytest
+from PIL import Image
 
 from builderlog.drawing.theme import open_theme, theme_names, theme_shelf
 from builderlog.sheets.note import ProseText
@@ -142,3 +143,12 @@ def test_a_theme_asks_for_nothing_from_elsewhere(theme: str) -> None:
     for name in ("style.css", "lost.html", "letter.html"):
         text = (theme_shelf() / theme / name).read_text(encoding="utf-8")
         assert re.findall(r"url\(|@import|https?://", text) == []
+
+
+@pytest.mark.parametrize("theme", THEMES)
+def test_a_preview_is_small(theme: str) -> None:
+    """The picture by which a theme is chosen is one of at most sixty thousand bytes."""
+    file = theme_shelf() / theme / "preview.webp"
+    assert file.stat().st_size <= 60_000
+    with Image.open(file) as preview:
+        assert (preview.format, preview.size) == ("WEBP", (1400, 945))

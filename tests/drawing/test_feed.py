@@ -8,7 +8,7 @@ from xml.etree import ElementTree as ET
 
 import pytest
 
-from builderlog.deciding.public import PublicLedger
+from builderlog.deciding.public import PublicLedger, PublicLetter
 from builderlog.drawing.feed import feed_bytes
 from builderlog.drawing.finding import finding_files
 from builderlog.drawing.frames import Frame
@@ -141,3 +141,15 @@ def test_a_site_map_needs_leave_and_an_address(
         told = files["sitemap.xml"].decode()
         assert "<loc>https://example.org/build/</loc>" in told
         assert f"<loc>{HOME}notes/{FIRST.key}.html</loc>\n<lastmod>2026-03-14</lastmod>" in told
+
+
+def test_a_month_is_told_in_the_builders_words() -> None:
+    """Where there is a letter its words and pictures come first, and no picture twice."""
+    words = "It *holds*.\n\n![Ribs at last](../photos/ribs.jpg)\n"
+    links = (("../photos/ribs.jpg", "picture", RIBS),)
+    letter = PublicLetter("2026-03", "March", date(2026, 4, 2), words, links)
+    public = placed(letters=(letter,), record_date=date(2026, 6, 30))
+    feed = next(feed for feed in all_feeds(public) if feed.path == "months.xml")
+    told = next(text for text in contents(feed) if "<em>holds</em>" in text)
+    assert told.count(RIBS[:16]) == told.count(f'href="{HOME}pictures/{RIBS[:16]}') + 1
+    assert "<figcaption>Ribs at last</figcaption>" in told

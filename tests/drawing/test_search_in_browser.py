@@ -134,10 +134,13 @@ def test_nothing_found_is_told_with_a_way_on(page: Page, site: Path) -> None:
     page.goto((site / "search.html").as_uri())
     assert page.evaluate(ASK, "straightening clecos") == []
     page.wait_for_selector("[data-told] a")
-    assert "begins with “straightening”" in page.inner_text("[data-told]")
+    told = "Nothing has a word that begins with “straightening”. There is straight."
+    assert page.inner_text("[data-told]") == f"{told} Without it: clecos."
     page.click("[data-told] a")
-    assert page.input_value(FIELD) == "straight"
+    assert page.input_value(FIELD) == "straight clecos"
     assert page.locator(FOUND).count() == 1
+    assert page.evaluate(ASK, "zzz") == []
+    page.wait_for_selector("[data-told]:has-text('Fewer letters')")
     assert page.evaluate(ASK, "straight counsellor") == []
     page.wait_for_selector("[data-told]:has-text('Alone')")
     assert page.locator("[data-told] a").all_inner_texts() == ["straight", "counsellor"]

@@ -130,7 +130,9 @@ def pages_of(site: Path, pattern: str) -> list[Path]:
     return pages
 
 
-def samples_of(site: Path, pattern: str) -> list[Path]:
-    """The smallest and the largest page of one kind, by bytes; one where there is only one."""
+def samples_of(site: Path, pattern: str, most: int = 2) -> list[Path]:
+    """The smallest and the largest page of one kind, by bytes, and between them up to `most`."""
     by_size = sorted(pages_of(site, pattern), key=lambda page: (page.stat().st_size, page))
-    return by_size if len(by_size) < 2 else [by_size[0], by_size[-1]]
+    last = len(by_size) - 1
+    places = {round(at * last / (most - 1)) for at in range(most)}
+    return [by_size[at] for at in sorted(places)]

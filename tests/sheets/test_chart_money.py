@@ -10,24 +10,22 @@ from builderlog.sheets.book import open_book
 from builderlog.sheets.chart_money import (
     NO_AREA_MONEY,
     NO_SUPPLIER,
-    NOT_TOLD,
+    NOT_SHOWN,
     MoneyChart,
     money_charts,
 )
 from tests.drawing.made_public import PUBLIC
 
 
-def spent(*rows: tuple[str | None, str, str]) -> tuple[PublicSpent, ...]:
+def spent(*rows: tuple[str, str, str]) -> tuple[PublicSpent, ...]:
     """Rows of name, amount and currency."""
     return tuple(PublicSpent(name, currency, Decimal(amount)) for name, amount, currency in rows)
 
 
 MONEY = PublicMoney(
-    whole=spent((None, "150.555", "USD"), (None, "9", "EUR")),
+    whole=spent(("", "150.555", "USD"), ("", "9", "EUR")),
     by_month=spent(("2026-03", "150.555", "USD"), ("2026-04", "9", "EUR")),
-    by_area=spent(
-        (None, "20", "USD"), ("", "30.555", "USD"), ("W", "100", "USD"), ("W", "9", "EUR")
-    ),
+    by_area=spent(("", "30.555", "USD"), ("W", "100", "USD"), ("W", "9", "EUR")),
     by_supplier=spent(
         ("", "10", "USD"), ("Ash", "50", "USD"), ("Birch", "90.555", "USD"), ("Ash", "9", "EUR")
     ),
@@ -54,21 +52,27 @@ def test_each_currency_has_a_chart_of_its_own() -> None:
 
 
 def test_areas_stand_in_order_and_the_rest_last() -> None:
-    """Areas with their pages, then what has none, then what public notes do not tell."""
+    """Areas with their pages, then what has none or stands in notes that are not shown."""
     rows = charts_of(MONEY)[0].areas
     assert [(row.name, row.words) for row in rows] == [
         ("Wings", "100.00"),
-        (NO_AREA_MONEY, "30.56"),
-        (NOT_TOLD, "20.00"),
+        (NO_AREA_MONEY + NOT_SHOWN, "30.56"),
     ]
     assert rows[0].link
-    assert [row.units for row in rows] == [100, 31, 20]
+    assert [row.units for row in rows] == [100, 31]
+
+
+def test_a_journal_without_private_notes_has_nothing_else() -> None:
+    """Then what has no area has none, and says no more."""
+    whole = replace(PUBLIC, money=MONEY, not_shown=0)
+    rows = money_charts(open_book(whole))[0].areas
+    assert [row.name for row in rows] == ["Wings", NO_AREA_MONEY]
 
 
 def test_the_dearest_supplier_stands_first() -> None:
     """What has no supplier is last."""
     rows = charts_of(MONEY)[0].suppliers
-    assert [row.name for row in rows] == ["Birch", "Ash", NO_SUPPLIER]
+    assert [row.name for row in rows] == ["Birch", "Ash", NO_SUPPLIER + NOT_SHOWN]
 
 
 def test_suppliers_not_shown_are_no_rows() -> None:

@@ -146,24 +146,26 @@
     }
     return KINDS.filter((kind) => counts.has(kind)).map((kind) => `${counts.get(kind)} ${kind}${counts.get(kind) === 1 ? "" : "s"}`).join(", ");
   }
-  const linked = (words) => {
-    const link = made("a", words);
+  const linked = (shown, words = shown) => {
+    const link = made("a", shown);
     link.href = `#?${encodeURIComponent(words)}`;
     return link;
   };
   // Why nothing was found, and what to ask for instead.
   function hint(asked, found) {
-    const unknown = asked.filter((_start, at) => !found[at].size);
     const line = document.createDocumentFragment();
-    if (!unknown.length) {
+    const known = asked.filter((_start, at) => found[at].size);
+    const unknown = asked.find((_start, at) => !found[at].size);
+    if (unknown === undefined) {
       line.append("Nothing has all of these words. Alone: ");
       asked.forEach((start, at) => line.append(at ? ", " : "", linked(start), ` (${found[at].size})`));
       return line;
     }
-    line.append(`Nothing has a word that begins with “${unknown[0]}”. `);
-    const near = nearest(unknown[0]);
-    if (near) line.append("There is ", linked(near), ".");
-    else line.append("Fewer letters find more.");
+    line.append(`Nothing has a word that begins with “${unknown}”.`);
+    const near = nearest(unknown);
+    if (near) line.append(" There is ", linked(near, asked.map((start) => start === unknown ? near : start).join(" ")), ".");
+    if (known.length) line.append(" Without it: ", linked(known.join(" ")), ".");
+    if (!near && !known.length) line.append(" Fewer letters find more.");
     return line;
   }
   // The word that begins most like the one that is not there.
