@@ -6,7 +6,7 @@ from pathlib import Path
 
 import pytest
 
-from builderlog.drawing.theme import ThemeFault, open_theme, theme_names, theme_shelf
+from builderlog.drawing.theme import EVERY, ThemeFault, open_theme, theme_names, theme_shelf
 from tests.drawing.made_public import drawn
 
 
@@ -173,9 +173,10 @@ def test_changed_templates_change_the_digest(tmp_path: Path) -> None:
 
 
 def test_the_shelf_is_found() -> None:
-    """Every theme has the templates of all kinds of pages, a style and an icon."""
+    """Every theme has the templates of all kinds of pages, own or shared, a style and an icon."""
+    shared = {path.name for path in (theme_shelf() / EVERY).iterdir()}
     for name in theme_names():
-        files = {path.name for path in (theme_shelf() / name).iterdir()}
+        files = shared | {path.name for path in (theme_shelf() / name).iterdir()}
         kinds = ("front", "archive", "note", "month", "area", "task", "parts", "photos", "next")
         assert {f"{kind}.html" for kind in kinds} <= files
         assert {"style.css", "icon.svg"} <= files
