@@ -15,9 +15,9 @@ from builderlog.storing.cache import Store, key_of
 from builderlog.storing.refusal import Refused
 from builderlog.storing.two_threads import each_in_two_threads
 
-COPY_WIDTHS = (480, 1600)
+COPY_WIDTHS = (480, 960, 1600)  # a phone of 360 points shows 720 to 1080 pixels
 LONGEST_SIDE_PX = 16_383  # the WebP format has no more
-COPY_VERSION = 2  # raise whenever a copy of the same picture would get other bytes
+COPY_VERSION = 3  # raise whenever a copy of the same picture would get other bytes
 
 
 @dataclass(frozen=True, slots=True)

@@ -79,22 +79,24 @@ def draw(tmp_path: Path, data: bytes) -> list[Image.Image]:
 @pytest.mark.parametrize(
     ("size", "expected"),
     [
-        ((4032, 3024), ((480, 360), (1600, 1200))),
-        ((3024, 4032), ((480, 640), (1600, 2133))),
-        ((1600, 1200), ((480, 360), (1600, 1200))),
-        ((1599, 1200), ((480, 360), (1599, 1200))),
+        ((4032, 3024), ((480, 360), (960, 720), (1600, 1200))),
+        ((3024, 4032), ((480, 640), (960, 1280), (1600, 2133))),
+        ((1600, 1200), ((480, 360), (960, 720), (1600, 1200))),
+        ((1599, 1200), ((480, 360), (960, 720), (1599, 1200))),
+        ((961, 10), ((480, 5), (960, 10), (961, 10))),
+        ((960, 720), ((480, 360), (960, 720))),
         ((481, 10), ((480, 10), (481, 10))),
         ((480, 360), ((480, 360),)),
         ((479, 360), ((479, 360),)),
         ((1, 1), ((1, 1),)),
-        ((20_000, 10), ((480, 1), (1600, 1))),
-        ((20_000, 12_000), ((480, 288), (1600, 960))),
+        ((20_000, 10), ((480, 1), (960, 1), (1600, 1))),
+        ((20_000, 12_000), ((480, 288), (960, 576), (1600, 960))),
         ((400, 40_000), ((163, 16_300),)),
         ((1, 100_000), ((1, 16_383),)),
     ],
 )
 def test_sizes(size: tuple[int, int], expected: tuple[tuple[int, int], ...]) -> None:
-    """Two widths, never enlarged, in proportion, and never more than WebP can hold."""
+    """Three widths, never enlarged, in proportion, and never more than WebP can hold."""
     assert plan_sizes(*size) == expected
 
 
@@ -135,7 +137,7 @@ def test_heif_that_lies_on_its_side(tmp_path: Path) -> None:
 def test_each_kind(tmp_path: Path, kind: str) -> None:
     """Each of the five kinds gives copies that show it."""
     images = draw(tmp_path, encode(corners(1800, 1200), kind, quality=90))
-    assert [image.size for image in images] == [(480, 320), (1600, 1067)]
+    assert [image.size for image in images] == [(480, 320), (960, 640), (1600, 1067)]
     for image in images:
         assert_corners(image, RED, GREEN, BLUE, YELLOW)
 
@@ -317,16 +319,16 @@ def test_very_wide(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     exif = Image.Exif()
     exif[0x0112] = 6
     images = draw(tmp_path, encode(corners(20_000, 3000), "JPEG"))
-    assert [image.size for image in images] == [(480, 72), (1600, 240)]
+    assert [image.size for image in images] == [(480, 72), (960, 144), (1600, 240)]
     images = draw(tmp_path, encode(corners(3000, 20_000), "JPEG", exif=exif))
-    assert [image.size for image in images] == [(480, 72), (1600, 240)]
+    assert [image.size for image in images] == [(480, 72), (960, 144), (1600, 240)]
     assert seen == [(2500, 375), (375, 2500)]
 
 
 def test_more_pixels_than_the_library_likes(tmp_path: Path) -> None:
     """A picture of 100 million pixels is drawn, with no warning of the library's own limit."""
     images = draw(tmp_path, encode(Image.new("L", (20_000, 5000), 90), "JPEG"))
-    assert [image.size for image in images] == [(480, 120), (1600, 400)]
+    assert [image.size for image in images] == [(480, 120), (960, 240), (1600, 400)]
 
 
 def test_drafts_are_never_too_small(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
