@@ -35,9 +35,10 @@ from builderlog.knowing.units import (
 )
 from builderlog.knowing.worklist_words import TENTHS, parse_tenths
 from builderlog.knowing.worklists import worklist_text
-from tests.knowing.test_vocabulary import ALL, NOTE, SETTINGS, TASK, line_with
+from tests.knowing.test_vocabulary import ALL, LETTER, NOTE, SETTINGS, TASK, line_with
 
 EXAMPLE = Path(__file__).parents[2] / "example_journal"
+WRITTEN = [each for each in ALL if each[0] != LETTER]  # a letter's few keys `letter` writes itself
 VALIDATORS = {name: Draft7Validator(json.loads(text)) for name, text in schemas().items()}
 
 
@@ -89,8 +90,8 @@ def test_settings_and_work_lists_are_taken() -> None:
 
 @pytest.mark.parametrize(
     ("title", "outer", "inner"),
-    ALL,
-    ids=[f"{title[:12]} {outer.word} {inner.word if inner else ''}" for title, outer, inner in ALL],
+    WRITTEN,
+    ids=[f"{title[:12]} {outer.word} {row.word if row else ''}" for title, outer, row in WRITTEN],
 )
 def test_every_key_is_taken_with_its_example(
     title: str, outer: Key[Any], inner: Key[Any] | None
