@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import hashlib
 from collections.abc import Iterable
+from dataclasses import replace
 from datetime import date
 from decimal import Decimal
 
@@ -126,6 +127,12 @@ def dated(text: str) -> DatedWord:
     return DatedWord(day(text), NOWHERE)
 
 
+def _naming(one: Note, parts: tuple[Part, ...]) -> Note:
+    """The note with the lines of the parts that are seen in it."""
+    lines = (event.line for part in parts for event in part.events if event.note == one.path)
+    return replace(one, parts=(*one.parts, *lines))
+
+
 def ledger(  # noqa: PLR0913 - one keyword for each list that a ledger holds
     *,
     work: Iterable[Worked] = (),
@@ -140,13 +147,15 @@ def ledger(  # noqa: PLR0913 - one keyword for each list that a ledger holds
     written = {one.path: one for one in notes}
     for row in rows:
         written.setdefault(row.note, note(row.day.isoformat()))
-    ordered = tuple(sorted(written.values(), key=lambda one: (one.day or date.min, one.path)))
+    made = tuple(parts)
+    named = (_naming(one, made) for one in written.values())
+    ordered = tuple(sorted(named, key=lambda one: (one.day or date.min, one.path)))
     return Ledger(
         settings=settled or settings(),
         worklist=worklist(*tasks),
         notes=ordered,
         work=rows,
-        parts=tuple(parts),
+        parts=made,
         snags=(),
         pictures=tuple(pictures),
         files=frozenset(),

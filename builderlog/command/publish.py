@@ -11,7 +11,8 @@ from builderlog.command.opening import CACHE_FOLDER, Opened, open_journal, take_
 from builderlog.command.shape import DONE, MISTAKES, Command, day
 from builderlog.command.terminal import count_problems, print_problems, say, say_indented, working
 from builderlog.deciding.checks import paths_with_mistakes
-from builderlog.deciding.checks_own_words import told_anyhow
+from builderlog.deciding.checks_own_words import names_in_look, told_anyhow
+from builderlog.deciding.explaining import explain
 from builderlog.deciding.withheld import lines_of
 from builderlog.deciding.words import counted
 from builderlog.drawing.publication import (
@@ -22,12 +23,15 @@ from builderlog.drawing.publication import (
     theme_of,
 )
 from builderlog.drawing.site import write_site
-from builderlog.drawing.theme import ThemeFault
+from builderlog.drawing.theme import LOOK, ThemeFault
 from builderlog.knowing.journal import NOTES_FOLDER
+from builderlog.reading.folder import Folder
 from builderlog.reading.problem import Problem, mistake
 from builderlog.storing.cache import Store
 from builderlog.storing.outbox import Changes, open_outbox
 
+TEXT_ENDINGS = (".html", ".css", ".js", ".json", ".md", ".svg", ".txt", ".xml")
+LONGEST_TEXT = 1_000_000  # bytes: what is longer was written by no builder
 STORY = """\
 The site is a folder of plain pages: it opens from disk, from a stick, and from any folder of
 a web space. Nothing private is on it, and no request leaves it. With mistakes in the journal
@@ -112,10 +116,20 @@ def _tell_withheld(opened: Opened, mistakes: tuple[Problem, ...]) -> None:
         say(lines[0], sys.stdout)
     for line in lines[1:]:
         say_indented(line, 2, sys.stdout, hang=2)
-    named = told_anyhow(opened.problems)
+    answers = opened.ledger.settings.answers
+    look = explain(names_in_look(opened.ledger, _look_texts(opened.folder)), answers)
+    named = told_anyhow((*opened.problems, *look))
     if named:
         say("Your own words name what is kept back:", sys.stderr)
         print_problems(named, opened.folder, sys.stderr)
+
+
+def _look_texts(folder: Folder) -> Iterator[tuple[str, str]]:
+    """The files of the journal's look that may hold words, by path."""
+    for path in folder.paths:
+        is_text = path.startswith(f"{LOOK}/") and path.lower().endswith(TEXT_ENDINGS)
+        if is_text and folder.size(path) <= LONGEST_TEXT:
+            yield path, folder.read(path).decode("utf-8", "replace")
 
 
 def _left_out(opened: Opened, mistakes: tuple[Problem, ...]) -> int:

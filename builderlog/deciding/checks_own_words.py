@@ -83,6 +83,16 @@ def names_told_anyhow(ledger: Ledger) -> Iterator[Problem]:
     yield from _found(names, _worklist(ledger))
 
 
+def names_in_look(ledger: Ledger, texts: Iterable[tuple[str, str]]) -> Iterator[Problem]:
+    """The same for text files of the journal's look, by path: no note can be named instead."""
+    names = NameIndex.of(hidden_names(ledger, what_friends_see(ledger, frozenset())))
+    for path, text in texts:
+        said = (_Told(text, Place(path, end=len(text))), Said(path, Place(path), address=True))
+        for problem in _found(names, said):
+            told = problem.message.partition("; ")[0]
+            yield replace(problem, message=f"{told}; take it out of the look")
+
+
 def told_anyhow(problems: Iterable[Problem]) -> tuple[Problem, ...]:
     """Of a journal's problems one for each such name that the builder has not explained."""
     found: dict[str, Problem] = {}

@@ -24,9 +24,9 @@ from builderlog.deciding.public import (
 )
 from builderlog.deciding.publishing_claim import public_claim
 from builderlog.deciding.publishing_days import (
-    until_told_date,
     with_told_date,
     with_told_days,
+    with_told_work,
 )
 from builderlog.deciding.publishing_letters import public_letters
 from builderlog.deciding.publishing_money import public_money
@@ -36,6 +36,7 @@ from builderlog.deciding.publishing_things import public_parts, public_snags
 from builderlog.deciding.sums import area_of, in_task_order
 from builderlog.deciding.totals import Tally, tally
 from builderlog.deciding.visibility import Visibility, may_be_seen, what_friends_see
+from builderlog.deciding.words import month_of
 from builderlog.knowing.ledger import Ledger
 
 
@@ -83,7 +84,7 @@ def public_ledger(
         spent=_spent(totals.spent, sight),
         full_name=_full_name(ledger) if "full names" in show else None,
         claim=public_claim(ledger, show),
-        pace=public_pace(until_told_date(ledger, whole), show),
+        pace=public_pace(with_told_work(ledger, whole, sight), show),
         letters=public_letters(ledger, sight, left_out),
         money=public_money(ledger, sight),
     )
@@ -158,7 +159,7 @@ def _months(
 ) -> tuple[PublicMonth, ...]:
     by_month: dict[str, list[PublicNote]] = {}
     for note in notes:
-        by_month.setdefault(f"{note.day:%Y-%m}", []).append(note)
+        by_month.setdefault(month_of(note.day), []).append(note)
     tasks = frozenset(ledger.worklist.by_id)
     if not ledger.worklist.written:
         tasks = frozenset(task.task for note in notes for task in note.tasks)

@@ -17,9 +17,10 @@ from builderlog.deciding.public import PublicMonth, PublicMonthPace
 from builderlog.deciding.visibility import Visibility
 from builderlog.deciding.words import month_of
 from builderlog.knowing.entries import Note
-from builderlog.knowing.ledger import Ledger
+from builderlog.knowing.ledger import Ledger, Worked
 
 UNTOLD = 0  # days of a pause, weeks of a month: the pages pass over them
+WEEKS_OF_MONTH = (1, 8, 15, 22)
 NO_PACE = MonthPace(None, UNTOLD, 0, 0)
 
 
@@ -36,12 +37,31 @@ def with_told_date(ledger: Ledger, sight: Visibility) -> Ledger:
     return replace(ledger, record_date=max([*_days_of(public), *seals], default=None))
 
 
-def until_told_date(told: Ledger, whole: Ledger) -> Ledger:
-    """For the pace, whose weeks end with the record: no work after the day that is told."""
-    day = told.record_date
-    if told is whole or day is None:
+def with_told_work(told: Ledger, whole: Ledger, sight: Visibility) -> Ledger:
+    """For the pace, which is reckoned week by week and whose weeks end with the record.
+
+    What private notes give stands in the weeks of its month alike, for the window would move with
+    its day. No work after the day that is told counts, unless another day was asked for.
+    """
+    end = told.record_date
+    if end is None:
         return told
-    return replace(told, work=tuple(row for row in told.work if row.day <= day))
+    rows = [
+        each
+        for row in told.work
+        for each in ([row] if row.note in sight.notes else _evenly(row, end))
+        if told is whole or each.day <= end
+    ]
+    return replace(told, work=tuple(sorted(rows, key=lambda row: row.day)))
+
+
+def _evenly(row: Worked, end: date) -> Iterator[Worked]:
+    """The row as one in each week of its month, to the second, as far as the record goes."""
+    days = [row.day.replace(day=day) for day in WEEKS_OF_MONTH]
+    told = [day for day in days if day <= end] or days[:1]
+    share, rest = divmod(row.seconds, len(told))
+    for position, day in enumerate(told):
+        yield replace(row, day=day, seconds=share + (position < rest))
 
 
 def _days_of(notes: Iterable[Note]) -> Iterator[date]:

@@ -11,6 +11,7 @@ from collections.abc import Iterable, Iterator
 
 from builderlog.deciding.costs import spending_of, spendings, sum_by_currency
 from builderlog.deciding.public import PublicMoney, PublicSpent
+from builderlog.deciding.publishing_things import parts_seen
 from builderlog.deciding.sums import area_of
 from builderlog.deciding.visibility import Visibility
 from builderlog.deciding.words import month_of
@@ -41,12 +42,10 @@ def public_money(ledger: Ledger, sight: Visibility) -> PublicMoney | None:
 
 def _seen(ledger: Ledger, sight: Visibility) -> Iterator[tuple[Part, Money]]:
     """Each part as public notes tell it, with what it cost by them."""
-    for part in ledger.parts:
-        events = tuple(event for event in part.events if event.note in sight.notes)
-        seen = Part(part.name, part.ref, events)
-        spending = spending_of(seen, ledger.settings)
+    for part in parts_seen(ledger, sight):
+        spending = spending_of(part, ledger.settings)
         if spending:
-            yield seen, spending.counted
+            yield part, spending.counted
 
 
 def _area_of(part: Part, ledger: Ledger) -> str:

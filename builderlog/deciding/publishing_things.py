@@ -1,4 +1,8 @@
-"""Parts and snags as friends may see them: from public notes alone, money only if asked."""
+"""Parts and snags as friends may see them: from public notes alone, money only if asked.
+
+Parts are followed as if there were no private notes: one that is told apart from another for no
+reason to be seen would tell of what is kept back.
+"""
 
 from __future__ import annotations
 
@@ -6,34 +10,33 @@ from builderlog.deciding.costs import amount_text, spending_of
 from builderlog.deciding.public import PublicPart, PublicPartEvent, PublicSnag
 from builderlog.deciding.visibility import Visibility
 from builderlog.knowing.ledger import Ledger, Part, PartEvent, Snag
+from builderlog.knowing.parts import follow_parts
 from builderlog.knowing.settings import Settings
 
 
 def public_parts(ledger: Ledger, sight: Visibility) -> tuple[PublicPart, ...]:
-    """Each part with the sightings that public notes hold; parts without one are left out."""
-    return tuple(
-        _part(part, events, ledger.settings, sight)
-        for part in ledger.parts
-        if (events := tuple(event for event in part.events if event.note in sight.notes))
-    )
+    """Each part with the sightings that public notes hold, in the order of the first of them."""
+    return tuple(_part(part, ledger.settings, sight) for part in parts_seen(ledger, sight))
 
 
-def _part(
-    part: Part, events: tuple[PartEvent, ...], settings: Settings, sight: Visibility
-) -> PublicPart:
-    seen = Part(part.name, part.ref, events)
-    lines = [event.line for event in events]
+def parts_seen(ledger: Ledger, sight: Visibility) -> tuple[Part, ...]:
+    """The parts of public notes."""
+    return follow_parts(note for note in ledger.notes if note.path in sight.notes)
+
+
+def _part(seen: Part, settings: Settings, sight: Visibility) -> PublicPart:
+    lines = [event.line for event in seen.events]
     tasks = [line.task.text for line in lines if line.task]
     sources = [line.source.text for line in lines if line.source]
     return PublicPart(
-        name=part.name,
+        name=seen.name,
         status=seen.status.value if seen.status else None,
         count=seen.count,
         task=tasks[-1] if tasks else None,
-        events=tuple(_event(event, sight) for event in events),
+        events=tuple(_event(event, sight) for event in seen.events),
         cost=_cost(seen, settings) if "costs" in sight.show else None,
         supplier=sources[-1] if sources and "suppliers" in sight.show else None,
-        ref=part.ref if "refs" in sight.show else None,
+        ref=seen.ref if "refs" in sight.show else None,
     )
 
 

@@ -21,6 +21,7 @@ from builderlog.sheets.feed import Feed
 from builderlog.sheets.shots import keep_pictures, shown_digests
 from builderlog.sheets.site import Page, all_feeds, all_pages
 from builderlog.storing.cache import Store
+from builderlog.storing.inside import fold, folders_of
 
 Item = Page | Feed | CopyRef | Path | bytes  # what a file of the site is made of
 
@@ -112,11 +113,22 @@ def _pictures(digests: tuple[str, ...], pictures: Pictures) -> Iterator[tuple[st
 
 
 def _plain_files(theme: Theme, drawn: Mapping[str, Item]) -> Iterator[tuple[str, Path]]:
-    """The theme's own files. Raises `ThemeFault` for one that would stand in a page's place."""
+    """The theme's own files. Raises `ThemeFault` for one that would stand in another's place.
+
+    Also where only some file systems take the two names for one, or one is the other's folder.
+    """
+    taken = {fold(path): path for path in drawn}
+    folders = {fold(folder): path for path in drawn for folder in folders_of(path)}
     for path, file in theme.plain_files().items():
-        if path in drawn:
-            raise ThemeFault(
-                Place(theme.shown(file)),
-                f"the site has a file {path!r} of its own; give this one another name",
-            )
+        above = [fold(folder) for folder in folders_of(path)]
+        for there in filter(None, (*map(taken.get, (fold(path), *above)), folders.get(fold(path)))):
+            raise ThemeFault(Place(theme.shown(file)), _in_the_way(path, there))
+        taken[fold(path)] = path
+        folders.update(dict.fromkeys(above, path))
         yield path, file
+
+
+def _in_the_way(path: str, there: str) -> str:
+    if path == there:
+        return f"the site has a file {path!r} of its own; give this one another name"
+    return f"{path!r} cannot stand beside the site's {there!r}; give this one another name"

@@ -65,12 +65,17 @@ class ThemeFolder:
 
         Raises `ThemeFault` for a link: what it leads to may not be meant for friends.
         """
+        if self.shown == LOOK and self.folder.is_symlink():
+            raise ThemeFault(Place(LOOK), "this is a link; put the folder itself here")
         for file in sorted(self.folder.rglob("*")):
             name = file.relative_to(self.folder).as_posix()
             if any(part.startswith(".") for part in name.split("/")) or name.endswith("~"):
                 continue
             if file.is_symlink():
                 words = "this is a link; put the file itself here"
+                raise ThemeFault(Place(f"{self.shown}/{name}"), words)
+            if "\\" in name:
+                words = "no address can have a \\ in it; give this another name"
                 raise ThemeFault(Place(f"{self.shown}/{name}"), words)
             if file.is_file():
                 yield name, file

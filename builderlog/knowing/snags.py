@@ -11,6 +11,7 @@ from builderlog.knowing.ledger import Snag
 from builderlog.reading.problem import Problem, doubt, mistake
 
 TOLD = 5  # open snags named in a message
+_SEEN_BY = (Privacy.OPEN, Privacy.PRIVATE, Privacy.HOURS_ONLY)  # ever fewer
 
 
 def number_snags(notes: Iterable[Note]) -> tuple[tuple[Snag, ...], tuple[Problem, ...]]:
@@ -35,11 +36,11 @@ def numbered(notes: Iterable[Note]) -> Iterator[tuple[Note, SnagLine, str]]:
 
     The notes are in order of day and path and have a day each.
 
-    Notes of which nothing but the time reaches anyone come last on their day, so that the
-    inspector, who has them without their snags, counts the same numbers.
+    Private notes come after the others on their day, and last those of which nothing but the time
+    reaches anyone, so that whoever has the rest counts the same numbers, and misses none.
     """
     places: dict[date, int] = {}
-    for note in sorted(notes, key=lambda note: (note.day, note.privacy is Privacy.HOURS_ONLY)):
+    for note in sorted(notes, key=lambda note: (note.day, _SEEN_BY.index(note.privacy))):
         found = [line for visit in note.visits for line in visit.found]
         for line in sorted([*note.snags, *found], key=lambda line: line.place):
             assert note.day is not None  # noqa: S101

@@ -251,3 +251,16 @@ def test_names_in_the_builders_own_words(journal: Path) -> None:
     assert said.err.count("hidden-name: 'Tomas'") == 2  # the place, and the words to paste
     assert "Tomas is 'a helper' until may show: yes" in said.out
     assert "Tomas held the skins." in site_text(journal / "published")
+
+
+def test_names_in_the_look(journal: Path) -> None:
+    """A template, a style or a name of the builder's own look that names somebody is told too."""
+    write(journal, {"look/own.css": "/* mine,\n for Tomas and Tomas */\n", "look/a.bin": "Tomas"})
+    said = run("publish", journal)
+    assert said.status == 0
+    assert "look/own.css:2:6: hidden-name: 'Tomas' is to friends 'a helper'" in said.err
+    assert "and 1 more time in this file; take it out of the look\n" in said.err
+    assert "explain it" not in said.err
+    assert said.err.count("hidden-name") == 1
+    write(journal, {"look/own.css": "a {}", "look/pages/tomas.html": "<p>Hello</p>"})
+    assert "look/pages/tomas.html:1:1: hidden-name: 'Tomas'" in run("publish", journal).err

@@ -251,6 +251,13 @@ def test_free_tasks() -> None:
     assert "hidden" not in repr(shown(book))
 
 
+def test_a_month_before_the_year_1000_has_its_notes() -> None:
+    """A year mistyped with a nought in front is still the year of the note's month."""
+    early = note("0926-03-14")
+    (month,) = shown(book_of(early)).months
+    assert (month.month, month.notes) == ("0926-03", ("0926-03-14-note",))
+
+
 def test_a_picture_tells_what_it_is_fit_for() -> None:
     """Its size and whether it is a page of a notebook go along, to choose what opens a page."""
     shown_in = picture("photos/a.jpg", (DAY, ("W1",)))

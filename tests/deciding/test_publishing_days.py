@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 
 from builderlog.deciding.public import PublicLedger
 from builderlog.deciding.publishing import public_ledger
-from builderlog.deciding.publishing_days import until_told_date, with_told_date
+from builderlog.deciding.publishing_days import with_told_date, with_told_work
 from builderlog.deciding.visibility import what_friends_see
 from builderlog.knowing.entries import Note, Privacy
 from builderlog.knowing.ledger import Ledger
@@ -81,10 +81,23 @@ def test_work_after_the_last_public_day_is_no_part_of_the_pace() -> None:
     book = journal(["2026-03-01", "2026-03-10"], ["2026-03-25"])
     sight = what_friends_see(book, frozenset())
     told_ledger = with_told_date(book, sight)
-    assert [row.day.day for row in until_told_date(told_ledger, book).work] == [1, 10]
-    assert len(told_ledger.work) == 3
+    kept = with_told_work(told_ledger, book, sight).work
+    assert [(row.day.day, row.seconds) for row in kept] == [
+        *((1, 3600), (1, 1800), (8, 1800), (10, 3600)),
+    ]
     asked = replace(book, record_date=date(2026, 3, 2))
-    assert until_told_date(with_told_date(asked, sight), asked) is asked
+    all_rows = with_told_work(with_told_date(asked, sight), asked, sight).work
+    assert [row.day.day for row in all_rows] == [1, 1, 10]
+
+
+def test_private_work_stands_in_the_weeks_of_its_month_alike() -> None:
+    """Of the pace not even the week of a private note can be reckoned, and not a second is lost."""
+    books = [journal(["2026-03-01", "2026-03-31"], [f"2026-02-{day}"]) for day in ("03", "25")]
+    for book in books:
+        sight = what_friends_see(book, frozenset())
+        kept = with_told_work(with_told_date(book, sight), book, sight).work
+        assert [row.day.day for row in kept] == [1, 8, 15, 22, 1, 31]
+        assert sum(row.seconds for row in kept) == 3 * 3600
 
 
 def test_a_pause_is_not_told_where_a_private_note_cuts_it() -> None:
@@ -125,12 +138,11 @@ DAYS = st.lists(
 def test_no_private_day_can_be_told_from_another(public: list[str], one: int, other: int) -> None:
     """Two journals that differ in the day alone of a private note give the same public ledger.
 
-    But for how many days had time on them, where one of the two shares a public note's day, and
-    for the pace's window, whose weeks the sums are drawn from.
+    But for how many days had time on them, where one of the two shares a public note's day.
     """
     taken = {date.fromisoformat(day) for day in public}
     days = [date(2026, 2, one), date(2026, 2, other)]
     if taken.intersection(days) or min(taken) > min(days) or max(taken) < date(2026, 3, 1):
         return
     first, second = (told(journal(public, [str(day)])) for day in days)
-    assert replace(first, pace=None) == replace(second, pace=None)
+    assert first == second

@@ -7,6 +7,7 @@ from pathlib import Path
 
 from builderlog.deciding.public import PublicLetter
 from builderlog.deciding.publishing import public_ledger
+from builderlog.knowing.ledger import Picture
 from builderlog.knowing.letters import words_digest
 from tests.deciding.lettered_journals import LETTER, lettered
 
@@ -35,6 +36,16 @@ def test_a_letter_shows_what_friends_see_anyhow(tmp_path: Path) -> None:
         "a.pdf": "drop",
     }
     assert all(value == "" for _, kind, value in letter.links if kind == "drop")
+
+
+def test_a_picture_of_no_note_is_kept_back(tmp_path: Path) -> None:
+    """Even where its facts are known: nobody has said who is seen in it."""
+    ledger = lettered(tmp_path, "![nobody's](../photos/nobodys.jpg)\n")
+    (known,) = (each for each in ledger.pictures if each.path == "photos/skins.jpg")
+    file = replace(known.file, digest="f" * 64)
+    nobodys = Picture("photos/nobodys.jpg", file, uses=(), linked_from=())
+    (letter,) = public_ledger(replace(ledger, pictures=(*ledger.pictures, nobodys))).letters
+    assert letter.links == (("../photos/nobodys.jpg", "drop", ""),)
 
 
 def test_a_letter_without_a_title_is_called_by_its_month(tmp_path: Path) -> None:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping
 from dataclasses import replace
 from functools import cache
@@ -113,6 +114,13 @@ def test_an_own_page_is_found_where_the_site_is() -> None:
     assert hidden.chrome.canonical is None
 
 
+def test_own_pages_stand_in_the_order_of_their_names() -> None:
+    """Whatever the order in which the disk gave them."""
+    pages = [*with_own_pages(all_pages(PUBLIC), ("pages/b.html", "pages/a.html", "pages/c.html"))]
+    assert [page.path for page in pages[-3:]] == ["pages/a.html", "pages/b.html", "pages/c.html"]
+    assert [link.words for link in pages[0].chrome.nav[-3:]] == ["A", "B", "C"]
+
+
 def test_a_page_kept_from_before_the_own_style_is_drawn_again(tmp_path: Path) -> None:
     """A style that comes or goes changes every page, though no template did."""
     store = filled_store()
@@ -130,3 +138,30 @@ def test_a_fault_beneath_an_own_template_is_told_with_its_line(tmp_path: Path) -
         drawn(theme=open_theme("trammel", look))
     assert str(caught.value).startswith("look/parts.html:1: ")
     assert "no template 'theme/none.html'" in caught.value.message
+
+
+@pytest.mark.parametrize(
+    ("name", "there"),
+    [
+        ("robots.txt", "a file 'robots.txt' of its own"),
+        ("Index.HTML", "'index.html'"),
+        ("STYLE.css", "'style.css'"),
+        ("404.html/a.css", "'404.html'"),
+        ("notes", "'notes/2026-"),
+        ("a\\b.css", "no address can have a \\ in it"),
+    ],
+)
+def test_what_would_stand_in_a_pages_place(tmp_path: Path, name: str, there: str) -> None:
+    """A file that cannot stand beside the site's own is told, on whatever disk it would be."""
+    with pytest.raises(ThemeFault, match=re.escape(there)) as told:
+        drawn(theme=open_theme(THEMES[0], lay(tmp_path, {name: "x"})))
+    assert told.value.place.path == f"look/{name}"
+
+
+def test_a_look_that_is_a_link(tmp_path: Path) -> None:
+    """A link in the look's own place is not followed: what it leads to may be for nobody."""
+    lay(tmp_path / "elsewhere", {"diary.txt": "x"})
+    (tmp_path / "journal").mkdir()
+    (tmp_path / "journal/look").symlink_to(tmp_path / "elsewhere/look")
+    with pytest.raises(ThemeFault, match="this is a link; put the folder itself here"):
+        drawn(theme=open_theme(THEMES[0], tmp_path / "journal"))
