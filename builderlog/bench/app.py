@@ -130,15 +130,25 @@ class Bench:
         return await run_in_threadpool(self._site, path or "index.html")
 
     def _site(self, path: str) -> Response:
-        site = self.place.live.now.site
-        if site is None or path not in site.marks:
-            return nothing_here()
         try:
-            data = site.draw(path, self.place.live.store)
+            try:
+                data = self._drawn(path)
+            except (ThemeFault, OSError):  # of the look a file may be gone since it was looked at
+                self.place.live.look()
+                data = self._drawn(path)
         except (ThemeFault, Refused, OSError) as fault:
             return HTMLResponse(with_live(_trouble(str(fault))), 500)
+        if data is None:
+            return nothing_here()
         kind = mimetypes.guess_type(path)[0] or "application/octet-stream"
         return Response(with_live(data) if kind == "text/html" else data, media_type=kind)
+
+    def _drawn(self, path: str) -> bytes | None:
+        """The file as the site stands now; None where it has none. Raises as `LiveSite.draw`."""
+        site = self.place.live.now.site
+        if site is None or path not in site.marks:
+            return None
+        return site.draw(path, self.place.live.store)
 
 
 def with_live(page: bytes) -> bytes:

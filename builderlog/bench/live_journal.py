@@ -94,6 +94,16 @@ class LiveJournal:
         self.told(now, changed)
 
     def _read(self, before: LiveSite | None) -> JournalNow:
+        """Tried again where a file of the look went away while it was read. Raises Refused."""
+        for _ in range(ATTEMPTS - 1):
+            try:
+                return self._read_and_plan(before)
+            except OSError:
+                time.sleep(PAUSE_SECONDS)
+        with refusing(f"read the journal in {self.root}"):
+            return self._read_and_plan(before)
+
+    def _read_and_plan(self, before: LiveSite | None) -> JournalNow:
         folder, ledger = self._reading()
         problems = judge(ledger)
         mistakes = tuple(each for each in problems if each.weight is Weight.MISTAKE)

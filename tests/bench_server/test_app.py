@@ -287,6 +287,22 @@ def test_saving_a_note_is_told_with_its_page(own: Running) -> None:
     assert next(events)[0] == "front"
 
 
+def test_a_file_of_the_look_may_go_at_any_moment(own: Running) -> None:
+    """Asked for at once, before anybody looked, it is gone, or the theme's own stands there."""
+    for name in ("own.css", "style.css", "front.html"):
+        events = events_of(own.url, 3)
+        next(events)
+        file = own.root / "look" / name
+        file.parent.mkdir(exist_ok=True)
+        file.write_text("p { color: red }")
+        assert next(events)[0] == "site"
+        path = "index.html" if name == "front.html" else name
+        assert "red" in get(f"{own.url}site/{path}").text
+        file.unlink()
+        after = get(f"{own.url}site/{path}")
+        assert after.status_code == (404 if name == "own.css" else 200), name
+
+
 def test_a_page_of_the_site_carries_our_script(bench: Running) -> None:
     """The page's own policy, which would stop it, is taken out; ours stands in the head."""
     page = get(f"{bench.url}site/notes/2026-03-14-skins.html").text

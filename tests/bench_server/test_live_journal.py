@@ -4,11 +4,13 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field
 from pathlib import Path
+from typing import Any
 
 import pytest
 
 from builderlog.bench.bulletin import Bulletin
 from builderlog.bench.live_journal import JournalNow, LiveJournal
+from builderlog.bench.live_site import LiveSite, live_site
 from builderlog.command.publish import COMMAND
 from tests.bench_server.made_desk import laid
 from tests.command.running import run, write
@@ -178,3 +180,20 @@ def test_a_private_note_is_on_no_page(tmp_path: Path) -> None:
     assert not [path for path in live.now.site.marks if "2026-03-16" in path]
     for path in live.now.site.marks:
         assert b"A marker word" not in live.now.site.draw(path, live.store)
+
+
+def test_a_file_that_goes_while_it_is_read_ends_nothing(
+    live: LiveJournal, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """A part of the look that was there a moment ago is looked for again."""
+    gone = [FileNotFoundError("look/own.css")]
+
+    def once_gone(*given: Any) -> LiveSite:  # noqa: ANN401 - as it is given
+        if gone:
+            raise gone.pop()
+        return live_site(*given)
+
+    monkeypatch.setattr("builderlog.bench.live_journal.live_site", once_gone)
+    change(live, NOTE, "Skins", "New skins")
+    assert not gone
+    assert "New skins" in page(live, PAGE)
