@@ -5,7 +5,7 @@ from __future__ import annotations
 import sys
 from argparse import ArgumentParser, Namespace
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from datetime import date
 from pathlib import Path
 
@@ -91,7 +91,7 @@ def options(parser: ArgumentParser) -> None:
 
 
 def run(arguments: Namespace) -> int:
-    """Drafts, or draws; exit status 1 and nothing written where the journal has mistakes.
+    """Drafts, or draws; exit status 1 and nothing to be sent where there are mistakes.
 
     Raises Refused where the month has nothing to tell, or a file was changed by hand.
     """
@@ -108,9 +108,11 @@ def run(arguments: Namespace) -> int:
         try:
             files = _draw(desk, letter)
         except ThemeFault as fault:
-            return _stop(opened, (mistake(fault.place, "theme", fault.message),))
+            theme = mistake(fault.place, "theme", fault.message)
+            return _stop(opened, (theme,), "" if found else letter.path)
         if files.faults:
-            return _stop(opened, tuple(_undrawable(desk, letter, files)))
+            told = tuple(_undrawable(desk, letter, files))
+            return _stop(opened, told, "" if found else letter.path)
         kept = _write(opened.root, month, files, anyway=arguments.replace)
     if found is None:
         _report_draft(desk, Made(files, kept))
@@ -162,8 +164,7 @@ def _draw(desk: _Desk, letter: Letter) -> LetterFiles:
 
 
 def _public_letter(desk: _Desk, letter: Letter) -> PublicLetter:
-    ledger = replace(desk.opened.ledger, letters=(letter,))
-    return public_letter(letter, LetterDesk.of(ledger, desk.sight))
+    return public_letter(letter, LetterDesk.of(desk.opened.ledger, desk.sight))
 
 
 def _write(root: Path, month: str, files: LetterFiles, *, anyway: bool) -> tuple[str, ...]:
@@ -183,9 +184,11 @@ def _undrawable(desk: _Desk, letter: Letter, files: LetterFiles) -> Iterator[Pro
             yield mistake(place, "picture-unreadable", files.faults[value])
 
 
-def _stop(opened: Opened, mistakes: tuple[Problem, ...]) -> int:
+def _stop(opened: Opened, mistakes: tuple[Problem, ...], drafted: str = "") -> int:
+    """`drafted` is the path of the draft that was written before."""
     print_problems(mistakes, opened.folder, sys.stderr)
-    say(f"builderlog: {count_problems(mistakes)}; no letter was made", sys.stderr)
+    draft = f"{opened.root / drafted} is the draft, but " if drafted else ""
+    say(f"builderlog: {count_problems(mistakes)}; {draft}no letter was made", sys.stderr)
     return MISTAKES
 
 

@@ -12,6 +12,7 @@ import re
 import unicodedata
 from collections import Counter
 from collections.abc import Iterable, Mapping, Sequence
+from itertools import chain, count
 from urllib.parse import quote
 
 FRONT = "index.html"
@@ -95,7 +96,7 @@ def anchors_for(kind: str, names: Sequence[str]) -> tuple[str, ...]:
     taken: dict[str, None] = {}  # in order
     for name in names:
         plain = f"{kind}-{slug_of(name)}"
-        choices = (plain, *(f"{plain}-{number}" for number in range(2, len(names) + 2)))
+        choices = chain((plain,), (f"{plain}-{number}" for number in count(2)))
         taken[next(choice for choice in choices if choice not in taken)] = None
     return tuple(taken)
 

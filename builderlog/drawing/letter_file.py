@@ -19,6 +19,7 @@ from builderlog.drawing.pictures import Copy
 from builderlog.drawing.prose_html import Surroundings, prose_html
 from builderlog.drawing.theme import Pen, Theme
 from builderlog.sheets.letter import LetterSheet
+from builderlog.sheets.note import photos_shown
 from builderlog.sheets.rows import Photo
 from builderlog.storing.cache import Store
 
@@ -61,8 +62,7 @@ def draw_letter(
 
 def shown_in(sheet: LetterSheet) -> tuple[str, ...]:
     """The digests of the pictures that stand in the letter, in its order, each once."""
-    photos = (link.photo for link in sheet.prose.links)
-    return tuple(dict.fromkeys(photo.digest for photo in photos if photo))
+    return tuple(dict.fromkeys(photo.digest for photo in photos_shown(sheet.prose)))
 
 
 def _html(pen: Pen, sheet: LetterSheet, copies: Mapping[str, Copy]) -> bytes:

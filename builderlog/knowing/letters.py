@@ -44,7 +44,7 @@ class Letter:
     written: date | None
     facts: frozenset[str]
     prose: Prose
-    edited: bool  # the words are no longer those of the draft, or never were
+    edited: bool  # there are words, and no longer those of the draft, or never were
 
 
 def letter_path(month: str, ending: str = ENDING) -> str:
@@ -82,9 +82,14 @@ def letter_of(path: str, data: bytes) -> tuple[Letter, tuple[Problem, ...]]:
         written=day.day if day else None,
         facts=frozenset(digest for word in facts or () for digest in word.text.split()),
         prose=raw.prose,
-        edited=draft is None or draft.text != words_digest(raw.prose.text),
+        edited=_edited(raw.prose.text, draft.text if draft else None),
     )
     return letter, (*told, *desk.problems)
+
+
+def _edited(words: str, draft: str | None) -> bool:
+    """Whether the words are the builder's own; where there are none, they are nobody's."""
+    return bool(words.strip()) and draft != words_digest(words)
 
 
 def words_digest(text: str) -> str:

@@ -92,7 +92,7 @@ def _seconds(time: Time | None) -> int:
 def _describe(book: Book, applying: list[PublicTask], estimate: int) -> str:
     """All against all, then how the estimates of done tasks held."""
     total = words.duration(book.public.seconds)
-    head = f"{total} worked; all tasks are estimated at {words.duration(estimate)}."
+    head = f"{total} worked; the estimates come to {words.duration(estimate)}."
     done = [task for task in applying if task.done and task.estimate_seconds and task.seconds]
     if not done:
         return head

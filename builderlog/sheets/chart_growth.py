@@ -91,5 +91,5 @@ def _describe(steps: tuple[GrowthStep, ...], marks: tuple[GrowthMark, ...], esti
     last = steps[-1]
     passed = [f"{mark.words.replace(', ', ' in ')}" for mark in marks]
     told = f" Passed {words.listed(passed)}." if passed else ""
-    aim = f" All tasks together are estimated at {words.duration(estimate)}." if estimate else ""
+    aim = f" The estimates of all tasks come to {words.duration(estimate)}." if estimate else ""
     return f"{last.running.words} by the end of {last.link.words}.{told}{aim}"

@@ -109,7 +109,7 @@ def _order(milestone: Milestone) -> tuple[bool, str, int]:
 
 
 def _pause(months: Sequence[PublicMonth]) -> str | None:
-    """February to April 2027: 61 h 20 min, no milestone."""
+    """February 2027 to April 2027: 61 h 20 min, no milestone."""
     if not months:
         return None
     first, last = words.month_long(months[0].month), words.month_long(months[-1].month)

@@ -18,7 +18,7 @@ from builderlog.sheets.month_work import (
     next_heading,
 )
 from builderlog.sheets.news import PartNews, part_news
-from builderlog.sheets.note import rows_of
+from builderlog.sheets.note import photos_shown, rows_of
 from builderlog.sheets.pace_site import SitePace, site_pace
 from builderlog.sheets.rows import Link, NextRow, NoteRow, Photo, TaskTimeRow, Time, time_of
 from builderlog.sheets.shots import best_photo, each_once
@@ -72,11 +72,11 @@ def month_sheet(book: Book, position: int) -> MonthSheet:
     month = book.public.months[position]
     shots = tuple(shot for key in month.notes for shot in book.shots.get(key, ()))
     photos = each_once(shots)
-    cover = best_photo(shots)
     rows, areas = rows_of(book, month.notes), _area_times(book, month)
-    beside = {cover, *(row.cover for row in rows)}
     letter = letter_of_month(book, month.month)
-    in_letter = {link.photo.digest for link in letter.prose.links if link.photo} if letter else ()
+    in_letter = {photo.digest for photo in photos_shown(letter.prose)} if letter else ()
+    cover = best_photo(shots, in_letter)
+    beside = {cover, *(row.cover for row in rows)}
     return MonthSheet(
         name=words.month_long(month.month),
         month=month.month,

@@ -83,11 +83,11 @@ def _heading(everything: tuple[PublicMonth, ...], new: tuple[PublicMonth, ...]) 
 
 def _facts(months: tuple[PublicMonth, ...], done: int, parts: int) -> tuple[Fact, ...]:
     seconds = sum(month.seconds for month in months)
-    evenings = sum(month.evenings for month in months)
+    notes = sum(len(month.notes) for month in months)
     pictures = sum(month.photos for month in months)
     facts = (
         (seconds, Fact(time_of(seconds).words, "in the shop")),
-        (evenings, Fact(str(evenings), _plural(evenings, "note"))),
+        (notes, Fact(str(notes), _plural(notes, "note"))),
         (pictures, Fact(str(pictures), _plural(pictures, "picture"))),
         (done, Fact(str(done), f"{_plural(done, 'task')} done")),
         (parts, Fact(str(parts), f"{_plural(parts, 'part')} received or fitted")),

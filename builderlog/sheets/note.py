@@ -145,10 +145,20 @@ def _shown_by_prose(note: PublicNote) -> set[str]:
     pictures = {target: digest for target, kind, digest in note.links if kind == "picture"}
     if not pictures:
         return set()
-    tokens = parse(note.prose)[3 if note.has_heading else 0 :]
+    targets = _targets_shown(note.prose, has_heading=note.has_heading)
+    return {pictures[target] for target in targets & pictures.keys()}
+
+
+def photos_shown(prose: ProseText) -> tuple[Photo, ...]:
+    """The pictures that stand in a prose, in the order of its links."""
+    targets = _targets_shown(prose.text, has_heading=prose.has_heading)
+    return tuple(link.photo for link in prose.links if link.photo and link.target in targets)
+
+
+def _targets_shown(prose: str, *, has_heading: bool) -> set[str]:
+    tokens = parse(prose)[3 if has_heading else 0 :]
     children = (child for token in tokens for child in token.children or ())
-    targets = (str(child.attrs["src"]) for child in children if child.type == "image")
-    return {pictures[target] for target in targets if target in pictures}
+    return {str(child.attrs["src"]) for child in children if child.type == "image"}
 
 
 def _task_row(book: Book, task: str, seconds: int) -> TaskTimeRow:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Container, Iterable, Mapping
 from collections.abc import Set as AbstractSet
 from dataclasses import dataclass, replace
 from datetime import date
@@ -82,9 +82,12 @@ def _worth(use: PublicPhotoUse) -> tuple[bool, ...]:
     )
 
 
-def best_photo(shots: Iterable[Shot]) -> Photo | None:
-    """The picture that opens a page: of those with the most worth the first; None without any."""
-    best = max(shots, key=lambda shot: shot.worth, default=None)
+def best_photo(shots: Iterable[Shot], beside: Container[str] = ()) -> Photo | None:
+    """The picture that opens a page: of those with the most worth the first; None without any.
+
+    Of equals one that the page does not show elsewhere: `beside` has the digests of those.
+    """
+    best = max(shots, key=lambda shot: (shot.worth, shot.photo.digest not in beside), default=None)
     return best.photo if best else None
 
 

@@ -195,7 +195,32 @@ def test_a_picture_that_cannot_be_drawn_is_told_at_its_line(
     line = (journal / LETTER).read_text(encoding="utf-8").splitlines().index(SKINS_SHOWN) + 1
     told = "picture-unreadable: 'photos/skins.jpg' looks whole but cannot be decoded"
     assert f"{LETTER}:{line}:1: {told}" in said.err
+    assert said.err.endswith(f"; {journal / LETTER} is the draft, but no letter was made\n")
     assert not (journal / WEB).exists()
+
+
+def test_a_template_that_cannot_be_drawn_leaves_the_draft(journal: Path) -> None:
+    """The mistake is told with its place, and that the draft is there; the next run goes on."""
+    write(journal, {"look/letter.html": "{% bad %}\n"})
+    said = letter(journal)
+    assert said.status == 1
+    assert "look/letter.html:1:1: theme: " in said.err
+    assert said.err.endswith(
+        f"1 mistake; {journal / LETTER} is the draft, but no letter was made\n"
+    )
+    assert not (journal / WEB).exists()
+    assert letter(journal).err.endswith("1 mistake; no letter was made\n")
+    (journal / "look/letter.html").unlink()
+    assert letter(journal).status == 0
+
+
+def test_a_picture_that_the_words_only_lead_to_is_not_in_the_letter(journal: Path) -> None:
+    """It is not counted as inside, and is offered as a fact that the letter does not tell."""
+    write(journal, {LETTER: "Look at [the skins](../photos/skins.jpg).\n"})
+    said = letter(journal)
+    assert f"{WEB} (" in said.out
+    assert "no pictures inside" in said.out
+    assert SKINS_SHOWN in said.out
 
 
 @pytest.mark.parametrize(

@@ -8,7 +8,14 @@ from decimal import Decimal
 
 import pytest
 
-from builderlog.deciding.letter_facts import Fact, facts_of, month_told, new_facts, summary_of
+from builderlog.deciding.letter_facts import (
+    Fact,
+    areas_by_time,
+    facts_of,
+    month_told,
+    new_facts,
+    summary_of,
+)
 from builderlog.deciding.public import (
     PublicDecision,
     PublicLedger,
@@ -158,6 +165,13 @@ def test_other_work_is_named_only_beside_areas() -> None:
     assert month is not None
     assert lines("area", public) == []
     assert "work" not in summary_of(month)
+
+
+def test_the_area_with_the_most_time_comes_first() -> None:
+    """Other work comes last however long it was, and an area without time not at all."""
+    march = next(month for month in PUBLIC.months if month.month == "2026-03")
+    times = (("T", 60), ("", 900), ("X", 0), ("W", 120))
+    assert areas_by_time(replace(march, by_area=times)) == (("W", 120), ("T", 60), ("", 900))
 
 
 def test_a_month_without_hours_says_so() -> None:

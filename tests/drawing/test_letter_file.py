@@ -8,6 +8,7 @@ from dataclasses import replace
 from pathlib import Path
 
 import pytest
+from playwright.sync_api import Browser
 
 from builderlog.drawing import letter_file, letter_pictures
 from builderlog.drawing.letter_file import LetterFiles, draw_letter, shown_in
@@ -132,11 +133,12 @@ def test_links_lead_to_whole_addresses() -> None:
 
 
 def test_the_pictures_of_a_letter_are_those_of_its_words(tmp_path: Path) -> None:
-    """In their order, each once."""
+    """In their order, each once; one that the words only lead to is none of them."""
     pictures = [picture(tmp_path, name, (20, 10)) for name in "ab"]
     sheet = letter(pictures)
     assert shown_in(sheet) == tuple(each.photo.digest for each in pictures)
-    assert shown_in(SHEET) == tuple(link.photo.digest for link in SHEET.prose.links if link.photo)
+    led_to = replace(sheet.prose, text=sheet.prose.text.replace("![Picture 1]", "[Picture 1]"))
+    assert shown_in(replace(sheet, prose=led_to)) == (pictures[0].photo.digest,)
 
 
 def test_a_large_picture_is_shown_at_the_width_of_a_letter(tmp_path: Path) -> None:
@@ -144,3 +146,17 @@ def test_a_large_picture_is_shown_at_the_width_of_a_letter(tmp_path: Path) -> No
     pictures = [picture(tmp_path, "a", (1000, 500))]
     html = files(letter(pictures), pictures).html.decode()
     assert 'width="640" height="320"' in html
+
+
+@pytest.mark.browser
+@pytest.mark.parametrize("theme", theme_names())
+def test_a_tall_picture_fits_a_screen(browser: Browser, tmp_path: Path, theme: str) -> None:
+    """On a desk it is seen whole, and keeps its shape."""
+    pictures = [picture(tmp_path, "a", (700, 1600))]
+    page = browser.new_page(viewport={"width": 1000, "height": 800})
+    page.set_content(files(letter(pictures), pictures, theme).html.decode())
+    box = page.locator("img").bounding_box()
+    assert box
+    assert box["height"] <= 800
+    assert box["width"] / box["height"] == pytest.approx(700 / 1600, rel=0.05)
+    page.close()

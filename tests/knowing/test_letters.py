@@ -60,6 +60,12 @@ def test_changed_words_and_words_without_a_draft_are_the_builders(text: str) -> 
     assert letter(text).edited
 
 
+@pytest.mark.parametrize("text", ["", " \n\n", DRAFT.replace(WORDS, "")])
+def test_a_letter_without_words_holds_nobodys(text: str) -> None:
+    """An emptied file takes the place of nothing on the month's page."""
+    assert not letter(text).edited
+
+
 def test_facts_may_be_written_as_a_list() -> None:
     """Whoever adds one need not know in which form the others stand."""
     as_list = DRAFT.replace("facts: 0b7d2e 91cc04", "facts: [0b7d2e, 91cc04 111111]")

@@ -6,6 +6,8 @@ import tracemalloc
 from dataclasses import replace
 from pathlib import Path
 
+import pytest
+
 from builderlog.deciding.findings import find
 from builderlog.deciding.picture_choice import Choice
 from builderlog.knowing.ledger import Ledger, PhotoUse, Picture
@@ -175,6 +177,7 @@ def many(count: int) -> Material:
     return held(making.ledger(notes=notes, pictures=pictures, tasks=[making.task("W1")]))
 
 
+@pytest.mark.slow
 def test_many_pictures_take_no_more_each_than_few() -> None:
     """Memory grows with the number of pictures, not faster: the index holds one row for each."""
     peaks = []

@@ -17,7 +17,7 @@ from builderlog.sheets.book import open_book
 from builderlog.sheets.figures import FiguresSheet, figures_sheet, has_figures
 from builderlog.sheets.rows import Day
 from tests.drawing.made_public import EMPTY, PUBLIC
-from tests.making import ledger, note, task, worked
+from tests.making import ledger, note, task, worked, worklist
 
 Evening = tuple[str, int, str | None, bool]  # day, seconds, task, private
 
@@ -160,8 +160,19 @@ def test_estimates_tell_how_done_tasks_held() -> None:
     sheet = figures(journal(("2026-03-14", 7200, "W1", False), ("2026-03-15", 3600, "T1", False)))
     assert sheet.estimates
     words = sheet.estimates.description.replace("\N{NO-BREAK SPACE}", " ")
-    assert (
-        words == "3 h worked; all tasks are estimated at 30 h. The one done task took 2 h of 10 h."
-    )
+    assert words == "3 h worked; the estimates come to 30 h. The one done task took 2 h of 10 h."
     assert not sheet.estimates.over
     assert sheet.estimates.without is None
+
+
+def test_a_task_that_does_not_apply_has_no_part_in_the_estimates() -> None:
+    """Neither its own estimate nor that it has none is told."""
+    book = journal(("2026-03-14", 7200, "W1", False))
+    unneeded = replace(task("W2"), applies=False)
+    list_of_fewer = worklist(task("T1"), task("W1", done=True), unneeded)
+    fewer = figures(replace(book, worklist=list_of_fewer))
+    whole = figures(book)
+    assert whole.estimates
+    assert fewer.estimates
+    assert whole.estimates.estimate.seconds - fewer.estimates.estimate.seconds == 10 * 3600
+    assert fewer.estimates.without is None

@@ -54,6 +54,18 @@ def test_in_the_first_days_of_a_month_the_one_before_is_new_too() -> None:
         "1 task done",
     ]
     assert [link.words for link in told(early).done] == ["Task W14"]
+    tenth, eleventh = (replace(TWO, record_date=date(2026, 6, day)) for day in (10, 11))
+    assert [len(told(each).months) for each in (tenth, eleventh)] == [2, 1]
+
+
+def test_a_note_that_friends_cannot_read_is_no_news() -> None:
+    """Its time is in the month's; it is not counted among the notes to look for."""
+    late = replace(TWO, record_date=date(2026, 6, 30))
+    may, june = late.months
+    private = replace(june, evenings=2, not_shown=1)
+    assert "1 note" in facts_of(replace(late, months=(may, private)))
+    alone = replace(june, not_shown=1, notes=())
+    assert facts_of(replace(late, months=(may, alone))) == ["2\N{NO-BREAK SPACE}h in the shop"]
 
 
 def test_a_record_that_ends_later_keeps_its_last_month() -> None:

@@ -58,3 +58,15 @@ def test_a_size_that_is_not_known_speaks_against_nothing() -> None:
 def test_a_note_without_pictures_opens_with_none() -> None:
     """Nothing is made up where there is no picture."""
     assert best_photo(()) is None
+
+
+def test_of_equals_one_that_the_page_does_not_show_elsewhere_opens_it() -> None:
+    """One of less worth does not, though: better shown twice than poorly begun."""
+    equals = shots_of(replace(SECOND, photos=(PLAIN, OTHER), links=()), {})
+    assert [best_photo(equals, {PLAIN.digest}), best_photo(equals)] == [
+        equals[1].photo,
+        equals[0].photo,
+    ]
+    small = replace(OTHER, width_px=400, height_px=300)
+    unlike = shots_of(replace(SECOND, photos=(PLAIN, small), links=()), {})
+    assert best_photo(unlike, {PLAIN.digest}) == unlike[0].photo
