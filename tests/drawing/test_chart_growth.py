@@ -62,7 +62,7 @@ def test_an_estimate_is_a_line_only_where_it_is_near() -> None:
         "all tasks: 60\N{NO-BREAK SPACE}h"
     ]
     assert words(read(growth_drawing(far, "g")), "aim-words") == []
-    assert "estimated at 61" in far.description
+    assert "estimates of all tasks come to 61" in far.description
 
 
 def test_a_long_record_tells_years_alone() -> None:

@@ -37,6 +37,15 @@ WATCH = """async () => {
   await new Promise((done) => requestAnimationFrame(() => requestAnimationFrame(done)));
 }"""
 
+BOX = """() => {
+  const image = document.querySelector("img[alt=made]");
+  const style = getComputedStyle(image);
+  const paddings = (one, other) => parseFloat(style[one]) + parseFloat(style[other]);
+  const wide = image.clientWidth - paddings("paddingLeft", "paddingRight");
+  const high = image.clientHeight - paddings("paddingTop", "paddingBottom");
+  return { wide, high, cut: style.objectFit === "cover" };
+}"""
+
 
 @pytest.fixture(scope="module")
 def site(tmp_path_factory: pytest.TempPathFactory) -> Path:
@@ -98,6 +107,31 @@ def test_the_measure_of_shifts_bites(browser: Browser, site: Path) -> None:
     assert shifted(page, planted) > 0
     page.close()
     planted.unlink()
+
+
+@pytest.mark.parametrize("theme", theme_names())
+@pytest.mark.parametrize("path", ["index.html", "photos.html"])
+def test_no_shape_of_a_picture_is_squeezed(
+    browser: Browser, theme: str, path: str, tmp_path: Path
+) -> None:
+    """Alone and beside others, on paper too, a picture keeps its shape, or loses an edge of it."""
+    site = write_site(tmp_path, theme=theme)
+    text = (site / path).read_text(encoding="utf-8")
+    page = browser.new_page()
+    for shape, wide in (("broad strip", 2800), ("broad", 1300), ("wide", 500), ("tall", 300)):
+        drawn = f'<svg xmlns="http://www.w3.org/2000/svg" width="{wide}" height="500"/>'
+        (site / "made.svg").write_text(drawn, encoding="utf-8")
+        made = f'<img class="{shape}" src="made.svg" width="{wide}" height="500" alt="made">'
+        planted = site / "planted.html"
+        planted.write_text(re.sub("<img [^>]*>", made, text, count=1), encoding="utf-8")
+        page.goto(planted.as_uri())
+        for width, media in ((360, "screen"), (1440, "screen"), (700, "print")):
+            page.set_viewport_size({"width": width, "height": 740})
+            page.emulate_media(media="print" if media == "print" else "screen")
+            box = page.evaluate(BOX)
+            kept = box["wide"] / box["high"] == pytest.approx(wide / 500, rel=0.02)
+            assert box["cut"] or kept, (shape, width, media, box)
+    page.close()
 
 
 def shifted(page: Page, file: Path) -> float:
