@@ -106,3 +106,23 @@ def test_nothing_is_kept_and_nobody_asked(themed: Mapping[str, Path], theme: str
     styles = tools.pages_of(themed[theme], "**/*.css")
     for file in styles:
         assert not re.search(r"@import|url\((?!['\"]?(data:|#))", file.read_text(encoding="utf-8"))
+
+
+@pytest.mark.parametrize(
+    "fault",
+    [
+        "document.cookie = 'seen'",
+        "localStorage.seen = 1",
+        "fetch('index.html')",
+        "navigator.sendBeacon(home)",
+    ],
+)
+def test_a_script_that_keeps_or_asks_is_told(fault: str) -> None:
+    """What a script must not do is found in its words."""
+    assert KEEPS_OR_ASKS.search(f"(() => {{ {fault}; }})();")
+
+
+@pytest.mark.parametrize("named", ["https:", "https://friends.example", "*", "'unsafe-inline'"])
+def test_a_policy_that_is_open_is_told(named: str) -> None:
+    """A policy that names more than the site itself is found."""
+    assert OPEN.search(f"{FORBIDDEN}; img-src 'self' {named}")
