@@ -49,9 +49,8 @@ def test_the_clock_goes_into_the_note(browser: Browser, bench: Served) -> None:
         page.goto(bench.url)
         page.fill("#text", "Half a sen")
         page.click("text=Start the clock")
-        page.wait_for_selector("#clock")
-        assert page.input_value("#text") == "Half a sen"
-        assert page.is_checked("#clock")
+        expect(page.locator("#clock")).to_be_checked()
+        expect(page.locator("#text")).to_have_value("Half a sen")
         expect(page.locator("[data-since]")).to_contain_text("min")
 
 
