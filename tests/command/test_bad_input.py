@@ -240,6 +240,7 @@ def everything(journal: Path) -> dict[str, Said]:
     return said
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("case", CASES, ids=lambda case: case.name)
 def test_bad_input(journal: Path, case: Case) -> None:
     """The case is told at its place, or handled: by every command alike, originals untouched."""

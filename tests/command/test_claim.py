@@ -98,6 +98,7 @@ def hold_to_the_contract(document: dict[str, object], name: str) -> None:
         assert all(re.fullmatch(r"\d+\.\d", str(text)) for text in texts)
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("name", SHIPPED)
 def test_each_rulebook_by_option_and_in_the_journal(example: Path, name: str) -> None:
     """Asked for on the command line or named in journal.yaml, a rulebook gives the same claim."""
@@ -380,6 +381,7 @@ def fits(shown: str) -> str:
     return text
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("name", SHIPPED)
 def test_no_word_grants_anything(template: Path, name: str) -> None:
     """Whatever is asked, by whichever rulebook, nothing is said to be granted."""

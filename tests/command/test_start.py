@@ -101,6 +101,7 @@ def test_each_worklist_for_the_inspector(tmp_path: Path, name: str) -> None:
     assert run("verify", root / "dossier").status == 0
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("name", ODD)
 def test_odd_names(tmp_path: Path, name: str) -> None:
     """A name that YAML would read as something else stays the name that was given."""

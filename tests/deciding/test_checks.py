@@ -36,6 +36,7 @@ def test_every_code_has_a_case_or_a_test() -> None:
     assert untested(codes_told(), codes_expected()) == set()
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize(
     "source",
     [

@@ -181,6 +181,7 @@ def test_the_example_has_no_picture_twice(example: dict[str, str]) -> None:
     assert NEAR < apart[0] <= NEAR + 6
 
 
+@pytest.mark.slow
 def test_copies_in_the_example_are_found(example: dict[str, str]) -> None:
     """Of copies that were trimmed, turned, lightened and saved anew, 97 in 100 are found.
 

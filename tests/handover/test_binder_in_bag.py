@@ -40,6 +40,8 @@ from tests.handover.small_journal import (
 )
 from tests.sheets.claim_rows import GRANTING, PUBLISHED
 
+pytestmark = pytest.mark.slow
+
 DOCUMENT = "dossier.pdf"
 EN_DASH = "\N{EN DASH}"
 CLAIM, WINGS, HELP, MISSING = (

@@ -203,6 +203,7 @@ def test_the_cover_is_looked_at(table: Table) -> None:
 # ---- how a copy looks ----------------------------------------------------------------------
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("orientation", range(1, 9))
 @pytest.mark.parametrize("kind", ["JPEG", "PNG", "WEBP"])
 def test_orientation(table: Table, kind: str, orientation: int) -> None:
@@ -311,6 +312,7 @@ def test_odd_shapes(table: Table, size: tuple[int, int]) -> None:
         assert is_near(image.getpixel((0, 0)), RED)
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("orientation", [1, 6])
 def test_like_a_careful_hand(table: Table, orientation: int) -> None:
     """A copy looks like the plainest way to make one: decode all, turn, shrink once."""

@@ -23,6 +23,7 @@ def _commands_to_run() -> list[list[str]]:
     return [shlex.split(line)[1:] for line in lines if line.startswith("builderlog ")]
 
 
+@pytest.mark.slow
 def test_every_command_of_the_readme_runs_in_order(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
