@@ -15,7 +15,7 @@ from tests.command.running import digests, originals, run
 from tests.noting.camera import journal_with, shot
 from tests.noting.killed import unload_killed_after, unload_killed_at_deed
 
-MOMENTS = 30
+MOMENTS = 100
 INBOX = {
     **{f"IMG_{number}.JPG": shot(number, f"2026-03-14T19:{number:02}:00") for number in range(2)},
     "copy.jpg": shot(0, "2026-03-14T19:00:00"),
@@ -95,7 +95,7 @@ def test_killed_at_any_deed_nothing_is_lost(
 def test_killed_at_random_moments_nothing_is_lost(
     before: Path, clean: dict[str, str], tmp_path: Path
 ) -> None:
-    """Thirty kills from outside, each after a random time within that of a whole run."""
+    """A hundred kills from outside, each after a random time within that of a whole run."""
     chance, killed = random.Random(7), 0
     root = tmp_path / "journal"
     shutil.copytree(before, root)

@@ -25,7 +25,7 @@ from tests.outside.serving import hosted
 pytestmark = [pytest.mark.browser, pytest.mark.slow]
 
 WHOLE = {"accessibility": 100, "best-practices": 100, "seo": 100}
-QUICK, MOST_RUNS, PICTURES = 98, 4, 12
+QUICK, MOST_RUNS, PICTURES = 98, 6, 12
 CHROME = "--headless=new --no-sandbox --disable-gpu --disable-background-networking"
 
 
