@@ -68,7 +68,8 @@ def opened(
 
 
 def violations_on(page: Page) -> list[str]:
-    """What axe finds on the page as it stands, and what is too wide or too small."""
+    """What axe finds on the page once its styles are there, and what is too wide or too small."""
+    page.wait_for_load_state("load")
     page.evaluate((tools.npm_file("axe-core/axe.min.js")).read_text(encoding="utf-8"))
     found: list[str] = page.evaluate(RUN_AXE)
     wide: int = page.evaluate(TOO_WIDE)

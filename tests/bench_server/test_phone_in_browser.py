@@ -9,7 +9,7 @@ import re
 from pathlib import Path
 
 import pytest
-from playwright.sync_api import Browser, expect
+from playwright.sync_api import Browser, Route, expect
 
 from tests.bench_server.browsing import (
     LOOKS,
@@ -50,6 +50,23 @@ def test_the_phone_writes_a_note(
         expect(page.locator(".understood li")).to_have_count(1)
         assert violations_on(page) == []
     assert "photos/" in notes_written(phone_bench)[0].read_text(encoding="utf-8")
+
+
+def test_styles_that_come_late_are_waited_for(browser: Browser, phone_bench: Served) -> None:
+    """A page that a form leads to is looked at when it is whole, not while its style is coming."""
+
+    with opened(browser, PHONE, "dark") as page:
+
+        def late(route: Route) -> None:
+            page.wait_for_timeout(500)
+            route.continue_()
+
+        page.route("**/ink/*.css", late)
+        page.goto(phone_bench.url)
+        page.fill("#code", "00000000")
+        page.click("text=Go on to the note")
+        expect(page.locator("[role=alert]")).to_be_visible()
+        assert violations_on(page) == []
 
 
 def test_the_square_leads_straight_to_the_form(browser: Browser, phone_bench: Served) -> None:
