@@ -31,6 +31,8 @@ SILENT = (
     "--disable-sync",
 )
 
+LONGEST_MS = 20_000  # for what must come on a page: a busy machine brings it late, not never
+
 
 def pytest_configure(config: pytest.Config) -> None:
     """A run that leaves out the slow tests takes fewer examples of the others."""
@@ -53,10 +55,11 @@ def own_loop(request: pytest.FixtureRequest) -> Iterator[None]:
 @pytest.fixture(scope="session")
 def browser() -> Iterator[Browser]:
     """Headless Chromium of this machine; as root it runs without its sandbox, as it must."""
-    from playwright.sync_api import sync_playwright
+    from playwright.sync_api import expect, sync_playwright
 
     root = os.name == "posix" and os.geteuid() == 0
     arguments = [*SILENT, "--no-sandbox"] if root else list(SILENT)
+    expect.set_options(timeout=LONGEST_MS)
     with sync_playwright() as playwright:
         started = playwright.chromium.launch(executable_path=chromium_program(), args=arguments)
         yield started

@@ -54,7 +54,6 @@ def test_the_phone_writes_a_note(
 
 def test_styles_that_come_late_are_waited_for(browser: Browser, phone_bench: Served) -> None:
     """A page that a form leads to is looked at when it is whole, not while its style is coming."""
-
     with opened(browser, PHONE, "dark") as page:
 
         def late(route: Route) -> None:

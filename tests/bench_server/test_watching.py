@@ -5,6 +5,7 @@ from __future__ import annotations
 import os
 import time
 from collections.abc import Callable
+from itertools import pairwise
 from pathlib import Path
 from threading import Event
 
@@ -12,6 +13,8 @@ import pytest
 
 from builderlog.bench import watching as watch
 from builderlog.bench.watching import watching
+
+LONGEST = 20  # seconds, for what must come
 
 
 def by_writing(root: Path) -> None:
@@ -39,24 +42,46 @@ def in_a_new_folder(root: Path) -> None:
 
 @pytest.mark.parametrize("save", [by_writing, by_replacing, by_moving_away, in_a_new_folder])
 def test_a_saving_is_seen(tmp_path: Path, save: Callable[[Path], None]) -> None:
-    """However the editor saves, the folder is looked at, within a second."""
+    """However the editor saves, the folder is looked at."""
     (tmp_path / "notes").mkdir()
     (tmp_path / "notes/a.md").write_text("one")
     seen = Event()
     with watching(tmp_path, seen.set):
         save(tmp_path)
-        assert seen.wait(1)
+        assert seen.wait(LONGEST)
 
 
 def test_many_steps_are_one_look(tmp_path: Path) -> None:
-    """Ten files that are copied one behind the other are looked at together, once or twice."""
+    """Ten files that are copied one behind the other are looked at together, once or twice.
+
+    A machine that is busy with something else may rest between two of them; then it is done again.
+    """
+    looks, copying = 0, 1.0
+    for _ in range(20):
+        looks, copying = looks_at(tmp_path)
+        if copying < watch.QUIET_SECONDS:
+            break
+    assert copying < watch.QUIET_SECONDS
+    assert 1 <= looks <= 2
+
+
+def looks_at(root: Path) -> tuple[int, float]:
+    """How often ten copies are looked at, and the longest rest between two of them in seconds."""
     looks: list[float] = []
-    with watching(tmp_path, lambda: looks.append(time.perf_counter())):
-        for number in range(10):
-            (tmp_path / f"{number}.jpg").write_bytes(b"x")
-            time.sleep(0.01)
+    with watching(root, lambda: looks.append(time.perf_counter())):
+        longest = copied(root)
         time.sleep(0.4)
-    assert 1 <= len(looks) <= 2
+    return len(looks), longest
+
+
+def copied(root: Path) -> float:
+    """Copies ten files one behind the other; the longest rest between two, in seconds."""
+    times = [time.perf_counter()]
+    for number in range(10):
+        (root / f"{number}.jpg").write_bytes(b"x")
+        time.sleep(0.01)
+        times.append(time.perf_counter())
+    return max(later - sooner for sooner, later in pairwise(times))
 
 
 def test_what_we_write_ourselves_is_no_saving(tmp_path: Path) -> None:
@@ -83,4 +108,4 @@ def test_without_watches_the_folder_is_looked_at(
     monkeypatch.setattr(watch, "LOOK_SECONDS", 0.05)
     seen = Event()
     with watching(tmp_path, seen.set):
-        assert seen.wait(1)
+        assert seen.wait(LONGEST)
