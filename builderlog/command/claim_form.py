@@ -27,9 +27,10 @@ from builderlog.reading.csv_rows import read_csv
 from builderlog.reading.folder import Folder
 from builderlog.reading.problem import Problem, Weight, sort_worst_first
 from builderlog.sheets.form import form_sheet
-from builderlog.storing.cache import replace_file
 from builderlog.storing.lock import hold
+from builderlog.storing.new_file import write_new
 from builderlog.storing.refusal import Refused, refusing
+from builderlog.storing.replacing import replace_original
 from builderlog.storing.taking_in import take_table
 
 
@@ -46,7 +47,7 @@ def import_form(opened: Opened, file: Path, *, write: bool = True) -> int:
         if taken.has_mistakes:
             return _stop(taken.problems, taken.folder, f"{WORKLIST_FILE} is as it was")
         if write and taken.after != taken.before:
-            _replace(opened.root / WORKLIST_FILE, taken.after)
+            _write(opened.root / WORKLIST_FILE, taken)
     print_problems(sort_worst_first(taken.problems), taken.folder, sys.stderr)
     for line in _report(taken, write=write):
         say(line, sys.stdout)
@@ -131,14 +132,12 @@ def _worklist_bytes(opened: Opened) -> bytes | None:
         return file.read_bytes()
 
 
-def _replace(file: Path, data: bytes) -> None:
+def _write(file: Path, taken: _Taken) -> None:
     """Whole or not at all; a link inside the journal stays a link, and the file's mode its mode."""
-    target = file.resolve()
-    with refusing(f"write {file}"):
-        mode = target.stat().st_mode if target.exists() else None
-        replace_file(target, data)
-        if mode is not None:
-            target.chmod(mode)
+    if taken.before is None:
+        write_new(file, taken.after)
+    else:
+        replace_original(file, taken.before, taken.after)
 
 
 def _write_new(file: Path, data: bytes) -> None:

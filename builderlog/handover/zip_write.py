@@ -6,7 +6,6 @@ RFC 8493, section 4 (from memory): the archive holds one folder at its top, and 
 from __future__ import annotations
 
 import json
-import os
 import zlib
 from collections.abc import Callable, Iterable
 from dataclasses import replace
@@ -20,6 +19,7 @@ from builderlog.storing.copying import pieces_of
 from builderlog.storing.inside import MARK_NAME, Standing, look_at
 from builderlog.storing.mark import parse_mark
 from builderlog.storing.refusal import Refused, refusing
+from builderlog.storing.unfinished import unfinished
 
 LARGEST_MARK = 1 << 28  # bytes
 
@@ -65,17 +65,14 @@ def write_zip(bag: Path, paths: Iterable[str], place: Path, progress: Progress) 
 
     The zip is written under another name first, then renamed. Raises `Refused` where it cannot.
     """
-    temporary = place.with_name(f".{place.name}.{os.getpid()}.tmp")
     listed = sorted(paths)
     with refusing(f"write {place}"):
         total = sum((bag / path).stat().st_size for path in listed)
-        try:
+        with unfinished(place) as temporary:
             with temporary.open("xb") as stream:
                 _write_all(stream, bag, listed, lambda done: progress(done, total))
                 size = stream.tell()
             temporary.replace(place)
-        finally:
-            temporary.unlink(missing_ok=True)
     return size
 
 

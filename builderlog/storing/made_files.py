@@ -14,6 +14,7 @@ from builderlog.storing.cache import lay_out, replace_file
 from builderlog.storing.new_file import write_new
 from builderlog.storing.refusal import refusing
 from builderlog.storing.replacing import replace_original
+from builderlog.storing.unfinished import sweep_unfinished
 
 LIST_NAME = "letters.json"
 
@@ -32,6 +33,7 @@ class MadeFiles:
         Raises `Refused` where it cannot be written.
         """
         file = root / path
+        sweep_unfinished(file.parent)  # a killed run's, also where there is nothing to write now
         with refusing(f"read {file}"):
             there = file.read_bytes() if file.exists() else None
         if there is not None and not anyway and not self._is_ours(path, there, data):

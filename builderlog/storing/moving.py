@@ -20,6 +20,7 @@ from builderlog.storing.lasting import CANNOT, keep_names
 from builderlog.storing.refusal import refusing
 
 UNFINISHED = ".unfinished"  # the ending of a copy that has no name yet; it begins with a dot too
+NAMED_BY = 32  # hex digits of its digest in between
 
 
 class OtherBytesError(Exception):
@@ -33,7 +34,7 @@ def copy_original(source: Path, folder: Path, name: str, digest: str) -> Path:
     file, also where names differ only in case. Raises `OtherBytesError`, or `Refused` where the
     folder cannot be written (the disk is full); then nothing is left behind.
     """
-    unfinished = folder / f".{digest[:32]}{UNFINISHED}"
+    unfinished = folder / f".{digest[:NAMED_BY]}{UNFINISHED}"
     with refusing(f"copy {source} into {folder}"):
         folder.mkdir(parents=True, exist_ok=True)
         try:
@@ -67,7 +68,7 @@ def take_away(source: Path, file: Path, digest: str) -> bool:
 def clear_unfinished(folder: Path) -> None:
     """Removes copies without a name that a killed run left anywhere below `folder`."""
     with refusing(f"tidy up {folder}"):
-        for file in folder.glob(f"**/.*{UNFINISHED}"):
+        for file in folder.glob(f"**/.{'[0-9a-f]' * NAMED_BY}{UNFINISHED}"):
             if _is_regular(file):
                 file.unlink()
 

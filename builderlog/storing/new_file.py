@@ -7,6 +7,7 @@ from pathlib import Path
 
 from builderlog.storing.lasting import keep_names
 from builderlog.storing.refusal import Refused, refusing
+from builderlog.storing.unfinished import unfinished
 
 
 def write_new(file: Path, data: bytes) -> None:
@@ -15,17 +16,15 @@ def write_new(file: Path, data: bytes) -> None:
     Raises `Refused` where the name is taken, by a broken link too, or the folder cannot be
     written; then nothing is left behind.
     """
-    temporary = file.with_name(f".{file.name}.{os.getpid()}.tmp")
     with refusing(f"write {file}"):
         file.parent.mkdir(parents=True, exist_ok=True)
         try:
-            _write(temporary, data)
-            _name(temporary, file)
+            with unfinished(file) as temporary:
+                _write(temporary, data)
+                _name(temporary, file)
         except FileExistsError:
             told = f"{file} is there already and is never written over; move it away, or look at it"
             raise Refused(told) from None
-        finally:
-            temporary.unlink(missing_ok=True)
         keep_names(file.parent)
 
 

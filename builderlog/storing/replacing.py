@@ -7,6 +7,7 @@ from pathlib import Path
 
 from builderlog.storing.lasting import keep_names
 from builderlog.storing.refusal import Refused, refusing
+from builderlog.storing.unfinished import unfinished
 
 
 def replace_original(file: Path, old: bytes, new: bytes) -> None:
@@ -19,8 +20,7 @@ def replace_original(file: Path, old: bytes, new: bytes) -> None:
         target = file.resolve(strict=True)  # through a link inside the journal, which stays a link
         if not os.access(target, os.W_OK):
             raise Refused(f"{file} is marked read-only, so nothing was written into it")
-        temporary = target.with_name(f".{target.name}.{os.getpid()}.tmp")
-        try:
+        with unfinished(target) as temporary:
             _write(temporary, new, target.stat().st_mode & 0o7777)
             if target.read_bytes() != old:
                 raise Refused(
@@ -28,8 +28,6 @@ def replace_original(file: Path, old: bytes, new: bytes) -> None:
                     "it; save and close it there, then do this again"
                 )
             temporary.replace(target)
-        finally:
-            temporary.unlink(missing_ok=True)
         keep_names(target.parent)
 
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 
 from builderlog.storing.made_files import LIST_NAME, MadeFiles
+from tests.storing.left_behind import ended, left_by
 
 PATH = "letters/2026-03.txt"
 
@@ -45,3 +46,11 @@ def test_a_file_that_was_deleted_is_made_again(tmp_path: Path) -> None:
     made(tmp_path).write(tmp_path, PATH, b"one")
     (tmp_path / PATH).unlink()
     assert made(tmp_path).write(tmp_path, PATH, b"two")
+
+
+def test_what_a_killed_run_left_goes_although_nothing_is_to_be_written(tmp_path: Path) -> None:
+    """Letters that are the same as before take away what lies half written beside them."""
+    made(tmp_path).write(tmp_path, PATH, b"one")
+    left = left_by(ended(), (tmp_path / PATH).parent, b"half")
+    assert made(tmp_path).write(tmp_path, PATH, b"one")
+    assert not left.exists()

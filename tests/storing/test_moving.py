@@ -10,6 +10,7 @@ from pathlib import Path
 import pytest
 
 from builderlog.storing.moving import (
+    NAMED_BY,
     UNFINISHED,
     OtherBytesError,
     clear_unfinished,
@@ -147,10 +148,11 @@ def test_the_only_name_of_a_file_is_never_removed(tmp_path: Path) -> None:
 
 def test_what_a_killed_run_left_is_cleared(tmp_path: Path) -> None:
     """Copies without a name go, wherever they lie; every other hidden file stays."""
-    for name in (f"2026/.abc{UNFINISHED}", "2026/.mine", "2026/a.jpg"):
+    mine = (f"2026/.abc{UNFINISHED}", "2026/.mine", "2026/a.jpg")
+    for name in (f"2026/.{DIGEST[:NAMED_BY]}{UNFINISHED}", *mine):
         file = tmp_path / "photos" / name
         file.parent.mkdir(parents=True, exist_ok=True)
         file.write_bytes(DATA)
     clear_unfinished(tmp_path / "photos")
     left = sorted(file.name for file in (tmp_path / "photos/2026").iterdir())
-    assert left == [".mine", "a.jpg"]
+    assert left == [f".abc{UNFINISHED}", ".mine", "a.jpg"]

@@ -77,7 +77,7 @@ def test_a_link_stays_a_link(note: Path) -> None:
 
 def test_what_a_crash_left_behind_does_not_hinder(note: Path) -> None:
     """A half-written copy of an earlier run with the same number is written over."""
-    left = note.with_name(f".{note.name}.{os.getpid()}.tmp")
+    left = note.with_name(f".{note.name}.builderlog-{os.getpid()}.tmp")
     left.write_bytes(b"half")
     replace_original(note, b"old", b"new")
     assert list(note.parent.iterdir()) == [note]
