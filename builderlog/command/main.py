@@ -9,7 +9,9 @@ from __future__ import annotations
 import os
 import sys
 from argparse import ArgumentParser
-from collections.abc import Sequence
+from collections.abc import Callable, Mapping, Sequence
+from importlib import import_module
+from types import ModuleType
 
 from builderlog import __version__
 from builderlog.command.asking import Asker
@@ -26,37 +28,27 @@ builderlog supports a builder's claim; it never says that one is granted. Only t
 or its designee decides, and the kit's manual comes before anything written here."""
 
 
-def commands() -> tuple[Command, ...]:
-    """All commands, in the order in which a builder meets them; imported when asked for."""
-    from builderlog.command import (
-        bench,
-        check,
-        claim,
-        dossier,
-        letter,
-        note,
-        publish,
-        seal,
-        start,
-        tally,
-        unload,
-        verify,
-    )
+# Every command's module by its word, in the order in which a builder meets them.
+MODULES: Mapping[str, Callable[[], ModuleType]] = {
+    "start": lambda: import_module("builderlog.command.start"),
+    "note": lambda: import_module("builderlog.command.note"),
+    "unload": lambda: import_module("builderlog.command.unload"),
+    "check": lambda: import_module("builderlog.command.check"),
+    "tally": lambda: import_module("builderlog.command.tally"),
+    "claim": lambda: import_module("builderlog.command.claim"),
+    "publish": lambda: import_module("builderlog.command.publish"),
+    "bench": lambda: import_module("builderlog.command.bench"),
+    "letter": lambda: import_module("builderlog.command.letter"),
+    "seal": lambda: import_module("builderlog.command.seal"),
+    "dossier": lambda: import_module("builderlog.command.dossier"),
+    "verify": lambda: import_module("builderlog.command.verify"),
+}
 
-    return (
-        start.COMMAND,
-        note.COMMAND,
-        unload.COMMAND,
-        check.COMMAND,
-        tally.COMMAND,
-        claim.COMMAND,
-        publish.COMMAND,
-        bench.COMMAND,
-        letter.COMMAND,
-        seal.COMMAND,
-        dossier.COMMAND,
-        verify.COMMAND,
-    )
+
+def commands(asked: str = "") -> tuple[Command, ...]:
+    """The command that is asked for, else all: what is not asked for is not imported."""
+    modules = [MODULES[asked]] if asked in MODULES else MODULES.values()
+    return tuple(module().COMMAND for module in modules)
 
 
 def parser_for(every: Sequence[Command]) -> ArgumentParser:
@@ -95,7 +87,8 @@ def main(words: Sequence[str] | None = None) -> int:
 
 def _answer(words: Sequence[str] | None) -> int:
     try:
-        arguments = parser_for(commands()).parse_args(words)
+        given = sys.argv[1:] if words is None else list(words)
+        arguments = parser_for(commands(next(iter(given), ""))).parse_args(given)
         status: int = arguments.run(arguments)
     except Refused as refusal:
         say(f"builderlog: {refusal}", sys.stderr)

@@ -6,8 +6,8 @@ import textwrap
 from collections.abc import Iterator, Sequence
 from typing import TYPE_CHECKING
 
-from builderlog.drawing.prose_html import leads_out, spoken
-from builderlog.reading.prose import parse
+from builderlog.drawing.prose_html import leads_out
+from builderlog.reading.markdown import parse, spoken
 from builderlog.sheets.letter import LetterSheet
 from builderlog.sheets.note import ProseLink
 

@@ -7,6 +7,7 @@ all notes together. Nothing here judges; `deciding.checks` does.
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Mapping
+from dataclasses import replace
 from datetime import date
 from pathlib import Path
 
@@ -33,12 +34,15 @@ from builderlog.reading.problem import Place, Problem, doubt, mistake
 from builderlog.reading.source import BYTE_ORDER_MARK, source_of
 from builderlog.reading.words import Table
 from builderlog.reading.yaml_words import read_yaml
+from builderlog.storing.cache import Store
 from builderlog.storing.photo_facts import read_all
+from builderlog.storing.prose_kept import keep_prose, recall_prose
 
 JOURNAL_FILE = "journal.yaml"
 WORKLIST_FILE = "worklist.yaml"
 NOTES_FOLDER = "notes/"
 NOTE_ENDINGS = (".md", ".markdown")
+NOT_KEPT = "cache-not-kept"
 
 Progress = Callable[[int, int], None]  # done, of how many
 # By path, SHA-256 and the journal's currency: what a note says, and what was told of it.
@@ -52,11 +56,33 @@ def read_journal(
     known: Mapping[str, PhotoFile] | None = None,
     memory: NoteMemory | None = None,
 ) -> Ledger:
-    """The ledger of a folder. `cache` is where picture facts are kept (None: nowhere).
+    """The ledger of a folder. `cache` keeps facts of pictures and of words (None: nothing does).
 
     `known` are facts of pictures, by path, that were read just now and are not read again.
-    `memory` is filled with what each note says, and spares reading one with the same bytes again.
+    `memory` is filled with what each note says, and spares reading one with the same bytes again;
+    once something is in it, this process has the facts of words too.
     """
+    known = known or {}
+    if cache is None or memory:
+        return _read_all(folder, cache, progress, known, memory)
+    store = Store(cache)
+    recalled = recall_prose(store)
+    ledger = _read_all(folder, cache, progress, known, memory)
+    prose = (*(note.prose for note in ledger.notes), *(each.prose for each in ledger.letters))
+    keep_prose(store, [each.text for each in prose], recalled)
+    told = {problem.code for problem in ledger.problems}
+    if store.trouble is None or NOT_KEPT in told:
+        return ledger
+    return replace(ledger, problems=(*ledger.problems, _not_kept("words", store.trouble)))
+
+
+def _read_all(
+    folder: Folder,
+    cache: Path | None,
+    progress: Progress | None,
+    known: Mapping[str, PhotoFile],
+    memory: NoteMemory | None,
+) -> Ledger:
     settings, told = _settings(folder)
     rulebook, told_rulebook = _rulebook(settings)
     worklist, told_tasks = _worklist(folder)
@@ -65,8 +91,8 @@ def read_journal(
     seals = in_chain_order(found_seals)
     work, told_hours = _work(notes, settings, worklist, seals)
     snags, told_snags = number_snags(notes)
-    pictures, told_cache = _pictures(folder, notes, cache, progress, known or {})
-    files = {**(known or {}), **{one.path: one.file for one in pictures}}
+    pictures, told_cache = _pictures(folder, notes, cache, progress, known)
+    files = {**known, **{one.path: one.file for one in pictures}}
     here = frozenset(folder.paths)
     seen = {path: file.digest for path, file in files.items() if file.digest and path in here}
     digests, told_digests = sealed_digests(folder, seals, notes, {**seen, **note_digests})
@@ -266,5 +292,9 @@ def _facts(
     read = read_all([(path, folder.where(path)) for path in paths], cache, advance)
     if read.trouble is None:
         return dict(read.photos), ()
-    told = f"what was read of the pictures cannot be kept for the next time: {read.trouble}"
-    return dict(read.photos), (doubt(Place(".builderlog"), "cache-not-kept", told),)
+    return dict(read.photos), (_not_kept("pictures", read.trouble),)
+
+
+def _not_kept(what: str, trouble: str) -> Problem:
+    told = f"what was read of the {what} cannot be kept for the next time: {trouble}"
+    return doubt(Place(".builderlog"), NOT_KEPT, told)

@@ -1,26 +1,30 @@
-"""The Markdown below the front matter: CommonMark 0.31, raw HTML escaped, links with lines.
+"""The Markdown below the front matter: its links with lines, its words, its HTML in pieces.
 
-Knows nothing of pages or of what a link leads to: `drawing` decides that.
+One parse finds all of it, and what was found is remembered by the text's digest: a note's words
+are asked for by its page, the lists, the feeds, the search and the checks. Knows nothing of pages
+or of what a link leads to: `drawing` decides that.
 """
 
 from __future__ import annotations
 
+import hashlib
 import re
 from bisect import bisect_left
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from functools import cache
-from itertools import takewhile
+from itertools import pairwise, takewhile
 from typing import TYPE_CHECKING, Literal
 
+from builderlog.reading.markdown import parse
 from builderlog.reading.problem import Place
+from builderlog.reading.prose_pieces import Body, body_of
 
 if TYPE_CHECKING:
-    from markdown_it import MarkdownIt
-    from markdown_it.rules_inline import StateInline
     from markdown_it.token import Token
 
 HEAD_LENGTH = 2000  # characters that surely hold the first words
+MOST_REMEMBERED = 1 << 14  # texts; beyond that all are forgotten, and found again
 _LINK_SIGNS = ("](", "]:", "<")  # inline links, definitions of references, addresses in brackets
 
 
@@ -48,60 +52,98 @@ class Prose:
         object.__setattr__(self, "links", links)
 
 
-@cache
-def _markdown() -> MarkdownIt:
-    """One parser for all: CommonMark plus tables; it keeps no state between texts."""
-    from markdown_it import MarkdownIt
+@dataclass(frozen=True, slots=True)
+class Found:
+    """What one parse finds in a text; each is said where it is asked for below."""
 
-    parser = MarkdownIt("commonmark", {"html": False}).enable("table")
-    # Targets are judged in `checks`, with their place; here nothing may silently become plain text.
-    parser.validateLink = _any_target  # type: ignore[assignment, method-assign]
-    for rule in ("link", "image", "autolink"):
-        _remember_offsets(parser, rule)
-    return parser
-
-
-def _any_target(_url: str) -> bool:
-    return True
-
-
-def _remember_offsets(parser: MarkdownIt, name: str) -> None:
-    """Wraps an inline rule so that each link token carries its offset in the block (meta `pos`)."""
-    (rule,) = (rule for rule in parser.inline.ruler.__rules__ if rule.name == name)
-    plain = rule.fn
-
-    def with_offset(state: StateInline, silent: bool) -> bool:  # noqa: FBT001 - its caller's form
-        before, pos = len(state.tokens), state.pos
-        done = bool(plain(state, silent))
-        if done and not silent:
-            opening = next(t for t in state.tokens[before:] if t.type in ("image", "link_open"))
-            opening.meta["pos"] = pos
-        return done
-
-    parser.inline.ruler.at(name, with_offset)
-
-
-def parse(text: str) -> list[Token]:
-    """The Markdown's tokens, blocks with their lines (0-based `map`)."""
-    return _markdown().parse(text)
-
-
-def render(text: str) -> str:
-    """The Markdown as HTML, links as written and headings at their own level."""
-    return str(_markdown().render(text))
-
-
-def render_tokens(tokens: Sequence[Token]) -> str:
-    """Tokens, changed or not, as HTML."""
-    parser = _markdown()
-    return str(parser.renderer.render(tokens, parser.options, {}))
+    links: tuple[ProseLink, ...]
+    heading: str | None
+    opening: str
+    paragraph: str
+    words: str
+    body: Body
 
 
 def links_in(text: str) -> tuple[ProseLink, ...]:
     """Every link and picture in order; picture links (`[![](a)](b)`) give both."""
-    return tuple(
-        link for block in parse(text) if block.type == "inline" for link in _links_of_block(block)
+    return found_in(text).links
+
+
+def first_heading(text: str) -> str | None:
+    """The words of a level-1 heading that the prose begins with, else None."""
+    return found_in(text).heading
+
+
+def opening_words(text: str) -> str:
+    """The plain words of the first paragraph, heading or item, on one line; "" where none is.
+
+    One that is a picture alone has none. Only the head of a long text is parsed.
+    """
+    return found_in(text[:HEAD_LENGTH]).opening
+
+
+def first_paragraph(text: str) -> str:
+    """The first paragraph with words as plain words, "" where there is none.
+
+    It stands in no list and no quotation. The words of a link stay, a picture's do not.
+    """
+    return found_in(text).paragraph
+
+
+def all_words(text: str) -> str:
+    """The plain words of the whole text, those of pictures and of code too; a block a line."""
+    return found_in(text).words
+
+
+def body_in(text: str) -> Body:
+    """The HTML in pieces, for a page to fill its links and pictures in."""
+    return found_in(text).body
+
+
+def found_in(text: str) -> Found:
+    """What a parse finds, now or earlier in this process: the same text always gives the same."""
+    memory, digest = _remembered(), digest_of(text)
+    found = memory.get(digest)
+    if found is None:
+        found = memory[digest] = _find(text)
+        if len(memory) > MOST_REMEMBERED:
+            memory.clear()
+    return found
+
+
+def remember(found: Mapping[str, Found]) -> None:
+    """Takes what was found before in texts of these digests, by this very code."""
+    _remembered().update(found)
+
+
+def digest_of(text: str) -> str:
+    """SHA-256 in hex of a text."""
+    return hashlib.sha256(text.encode("utf-8", "surrogatepass")).hexdigest()
+
+
+@cache
+def _remembered() -> dict[str, Found]:
+    """By digest of the text; as good as empty, since nothing depends on what is in it."""
+    return {}
+
+
+def _find(text: str) -> Found:
+    tokens = parse(text)
+    heading = _heading(tokens)
+    return Found(
+        links=tuple(_links(tokens)),
+        heading=heading,
+        opening=_opening(tokens),
+        paragraph=_paragraph(tokens),
+        words="\n".join(_said(block) for block in tokens),
+        body=body_of(tokens, has_heading=heading is not None),  # last: it changes the tokens
     )
+
+
+def _links(tokens: Sequence[Token]) -> Iterator[ProseLink]:
+    for block in tokens:
+        if block.type == "inline":
+            yield from _links_of_block(block)
 
 
 def _links_of_block(block: Token) -> Iterator[ProseLink]:
@@ -130,21 +172,10 @@ def _in_link(token: Token) -> bool:
     return token.type != "link_close"
 
 
-def first_heading(text: str) -> str | None:
-    """The words of a level-1 heading that the prose begins with, else None."""
-    tokens = parse(text)
+def _heading(tokens: Sequence[Token]) -> str | None:
     if len(tokens) > 1 and tokens[0].type == "heading_open" and tokens[0].tag == "h1":
-        return _plain(tokens[1])
+        return "".join(token.content for token in tokens[1].children or []).strip()
     return None
-
-
-def _plain(inline: Token) -> str:
-    return "".join(token.content for token in inline.children or []).strip()
-
-
-def all_words(text: str) -> str:
-    """The plain words of the whole text, those of pictures and of code too; a block a line."""
-    return "\n".join(_said(block) for block in parse(text))
 
 
 def _said(token: Token) -> str:
@@ -154,14 +185,23 @@ def _said(token: Token) -> str:
     return " " if token.type.endswith("break") else token.content
 
 
-def opening_words(text: str) -> str:
-    """The plain words of the first paragraph, heading or item, on one line; "" where none is.
-
-    One that is a picture alone has none. Only the head of a long text is parsed.
-    """
-    for inline in parse(text[:HEAD_LENGTH]):
+def _opening(tokens: Sequence[Token]) -> str:
+    for inline in tokens:
         children = inline.children or []
         if any(each.type == "text" and each.content.strip() for each in children):
-            words = (" " if each.type.endswith("break") else each.content for each in children)
-            return " ".join("".join(words).split())
+            return _on_one_line(children)
     return ""
+
+
+def _paragraph(tokens: Sequence[Token]) -> str:
+    for opening, inline in pairwise(tokens):
+        if opening.type == "paragraph_open" and opening.level == 0:
+            words = [token for token in inline.children or [] if token.type != "image"]
+            if text := _on_one_line(words):
+                return text
+    return ""
+
+
+def _on_one_line(tokens: Sequence[Token]) -> str:
+    words = (" " if token.type.endswith("break") else token.content for token in tokens)
+    return " ".join("".join(words).split())

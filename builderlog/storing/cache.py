@@ -78,7 +78,8 @@ class Store:
         self._folder = folder
         self._memory: dict[str, bytes] = {}
         self._used: set[str] = set()
-        self._names = dict(self._find_names())  # key -> file name
+        self._names: dict[str, str] = {}  # key -> file name
+        self._listed: set[str] = set()  # folders of entries whose names are known
         self._laid_out = False
 
     def get(self, key: str) -> bytes | None:
@@ -105,6 +106,18 @@ class Store:
                 return
         self._memory[key] = data
 
+    def digest(self, key: str) -> str | None:
+        """The first `CHECK_LENGTH` hex digits of the content's SHA-256; None where there is none.
+
+        What this run has put or read already is not read again.
+        """
+        if key in self._memory:
+            return _check_of(self._memory[key])
+        if key not in self._used and self.get(key) is None:
+            return None
+        file = self._named(key)
+        return file.name.rpartition("-")[2] if file else None
+
     def file(self, key: str) -> Path | None:
         """The file that holds exactly the content of a key; None where none does."""
         return None if self.get(key) is None else self._named(key)
@@ -128,8 +141,9 @@ class Store:
     def _drop_unfinished(self) -> None:
         """Temporary files that a killed run left behind; those of a run at work are young."""
         if self._folder is not None:
+            entries = (self._folder / ENTRIES_NAME).glob("??/*.tmp")
             with self._without_failing():
-                for file in (self._folder / ENTRIES_NAME).glob("??/*.tmp"):
+                for file in (*entries, *self._folder.glob("*.tmp")):
                     if time.time() - file.stat().st_mtime > UNFINISHED_SECONDS:
                         file.unlink(missing_ok=True)
 
@@ -147,22 +161,28 @@ class Store:
             old.unlink(missing_ok=True)
 
     def _named(self, key: str) -> Path | None:
-        name = self._names.get(key)
-        if name is None or self._folder is None:
+        if self._folder is None:
             return None
-        return self._folder / ENTRIES_NAME / key[:2] / name
+        if key[:2] not in self._listed:
+            self._find_names(key[:2])
+        name = self._names.get(key)
+        return None if name is None else self._folder / ENTRIES_NAME / key[:2] / name
 
-    def _find_names(self) -> Iterator[tuple[str, str]]:
-        """(key, file name) of all entries; sorted, so that of two for one key always one wins."""
-        for file in self._files():
-            yield file.name.partition("-")[0], file.name
+    def _find_names(self, shelf: str) -> None:
+        """Lists one folder of entries, the first time one of them is asked for.
 
-    def _files(self) -> list[Path]:
+        Sorted backwards, so that of two for one key always the same wins.
+        """
+        for file in reversed(self._files(shelf)):
+            self._names.setdefault(file.name.partition("-")[0], file.name)
+        self._listed.add(shelf)
+
+    def _files(self, shelf: str = "??") -> list[Path]:
         if self._folder is None:
             return []
         found: list[Path] = []
         with self._without_failing():
-            found.extend(sorted((self._folder / ENTRIES_NAME).glob("??/*-*")))
+            found.extend(sorted((self._folder / ENTRIES_NAME).glob(f"{shelf}/*-*")))
         return [file for file in found if file.suffix != ".tmp"]
 
     def _weigh_unused(self) -> Iterator[tuple[int, Path, int]]:

@@ -2,11 +2,9 @@
 
 from __future__ import annotations
 
-import posixpath
 from dataclasses import replace
 from itertools import pairwise
 from pathlib import Path
-from urllib.parse import unquote, urlsplit
 
 import pytest
 
@@ -27,7 +25,7 @@ from tests.drawing.made_public import (
     filled_store,
     with_prose,
 )
-from tests.drawing.page_reader import ReadPage, read_page
+from tests.drawing.page_reader import ReadPage, read_page, targets
 
 POLICY = (
     "default-src 'none'; img-src 'self' file:; style-src 'self' file:; "
@@ -46,17 +44,6 @@ def pages(site: dict[str, bytes]) -> dict[str, ReadPage]:
     """Its pages, read; the one for addresses that lead nowhere has rules of its own."""
     paths = [path for path in site if path.endswith(".html") and path != NOT_FOUND]
     return {path: read_page(site[path].decode()) for path in paths}
-
-
-def targets(path: str, page: ReadPage) -> list[tuple[str, str]]:
-    """Where the page's own links lead: (site path, anchor)."""
-    found = []
-    for url in page.urls:
-        parts = urlsplit(url)
-        if not parts.scheme and not parts.netloc:
-            step = posixpath.join(posixpath.dirname(path), unquote(parts.path))
-            found.append((posixpath.normpath(step) if parts.path else path, parts.fragment))
-    return found
 
 
 def test_every_link_resolves(site: dict[str, bytes], pages: dict[str, ReadPage]) -> None:
@@ -171,7 +158,7 @@ def test_what_the_journal_keeps_back_has_no_words_on_a_page() -> None:
 def test_the_foot_tells_date_evenings_and_caution(pages: dict[str, ReadPage]) -> None:
     """Every page tells the record's date, the evenings not shown, and that it instructs nobody."""
     for page in pages.values():
-        assert "Reckoned on the record of 30 June 2026." in page.text
+        assert "As it stood on 30 June 2026." in page.text
         assert "1 note is not shown." in page.text
         assert "no instruction" in page.text
 

@@ -73,6 +73,6 @@ def escaped_list(render: Callable[[str], str]) -> str:
 
 
 if __name__ == "__main__":
-    from builderlog.reading import prose
+    from builderlog.reading import markdown
 
-    GOLDEN.write_text(escaped_list(prose.render), encoding="utf-8")
+    GOLDEN.write_text(escaped_list(markdown.render), encoding="utf-8")

@@ -10,7 +10,7 @@ from html.parser import HTMLParser
 
 import pytest
 
-from builderlog.reading import prose
+from builderlog.reading import markdown
 from tests.outside import commonmark
 from tests.outside.commonmark import Example
 
@@ -48,10 +48,10 @@ def test_the_specification_is_read_whole(examples: tuple[Example, ...]) -> None:
 def test_every_example_without_raw_html_renders_as_specified(examples: tuple[Example, ...]) -> None:
     """Each example that holds no raw HTML becomes exactly the HTML of the specification."""
     different = [
-        (example.number, example.section, example.markdown, prose.render(example.markdown))
+        (example.number, example.section, example.markdown, markdown.render(example.markdown))
         for example in examples
         if not commonmark.holds_raw_html(example)
-        and commonmark.plain(prose.render(example.markdown)) != commonmark.plain(example.html)
+        and commonmark.plain(markdown.render(example.markdown)) != commonmark.plain(example.html)
     ]
     assert different == []
 
@@ -67,7 +67,7 @@ def test_raw_html_is_shown_and_never_obeyed(examples: tuple[Example, ...]) -> No
     """No tag and no attribute gets through that CommonMark itself could not have written."""
     for example in examples:
         reader = TagReader()
-        reader.feed(prose.render(example.markdown))
+        reader.feed(markdown.render(example.markdown))
         assert reader.tags <= TAGS, example
         assert reader.attributes <= ATTRIBUTES, example
 
@@ -75,4 +75,4 @@ def test_raw_html_is_shown_and_never_obeyed(examples: tuple[Example, ...]) -> No
 def test_the_list_of_escaped_examples_is_as_printed() -> None:
     """The examples with raw HTML become what the golden file shows, so that a change is read."""
     golden = commonmark.GOLDEN.read_text(encoding="utf-8")
-    assert commonmark.escaped_list(prose.render) == golden
+    assert commonmark.escaped_list(markdown.render) == golden

@@ -10,7 +10,6 @@ from builderlog.reading.prose import (
     first_heading,
     links_in,
     opening_words,
-    render,
 )
 
 
@@ -50,11 +49,6 @@ def test_many_links_in_one_paragraph_keep_their_lines() -> None:
     assert links == tuple(
         ProseLink("link", "a.md", f"w{index}", index + 1) for index in range(3_000)
     )
-
-
-def test_raw_html_is_escaped() -> None:
-    """HTML that a note holds is shown as text."""
-    assert "&lt;script&gt;" in render("<script>x</script>")
 
 
 def test_the_first_heading_is_a_title_only_at_the_top() -> None:

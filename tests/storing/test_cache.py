@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import hashlib
 import os
 from concurrent.futures import ThreadPoolExecutor
 from pathlib import Path
@@ -127,14 +128,23 @@ def test_sweep_drops_the_longest_unused(tmp_path: Path) -> None:
     for number, key in enumerate(keys):
         old.put(key, bytes(100))
         os.utime(entry_of(tmp_path, key), (number, number))
-    leftover = tmp_path / "made" / "00" / "left.1-1.tmp"
-    leftover.parent.mkdir(exist_ok=True)
-    leftover.write_bytes(b"")
-    os.utime(leftover, (0, 0))
     store = Store(tmp_path)
     store.get(keys[0])
     assert store.sweep(250) == 1
     assert [Store(tmp_path).get(key) is not None for key in keys] == [True, False, True, True]
+
+
+@pytest.mark.parametrize("name", ["made/00/left.1-1.tmp", "letters.json.1-1.tmp"])
+def test_sweep_drops_what_was_left_half_written(tmp_path: Path, name: str) -> None:
+    """An entry or a list that a killed run left goes when it is old; one of just now stays."""
+    leftover = tmp_path / name
+    leftover.parent.mkdir(parents=True, exist_ok=True)
+    leftover.write_bytes(b"")
+    store = Store(tmp_path)
+    store.sweep()
+    assert leftover.exists()
+    os.utime(leftover, (0, 0))
+    store.sweep()
     assert not leftover.exists()
 
 
@@ -150,3 +160,13 @@ def test_from_two_threads(tmp_path: Path) -> None:
     with ThreadPoolExecutor(8) as threads:
         assert list(threads.map(work, range(400))) == [str(n % 10).encode() for n in range(400)]
     assert store.trouble is None
+
+
+def test_the_digest_of_what_is_kept(tmp_path: Path) -> None:
+    """Content is known by its own digest, in a folder and in memory; there is none of nothing."""
+    wanted = hashlib.sha256(b"words").hexdigest()[:32]
+    for store in (Store(tmp_path), Store(None)):
+        assert store.digest("a" * 64) is None
+        store.put("a" * 64, b"words")
+        assert store.digest("a" * 64) == wanted
+    assert Store(tmp_path).digest("a" * 64) == wanted
