@@ -90,7 +90,7 @@ def _note(book: Book, note: PublicNote) -> Found:
     entry = SearchEntry(
         label=f"Note {row.number}",
         link=row.link,
-        facts=(row.day.short, *spent, *pictures, *row.tasks),
+        facts=(row.day.plain, *spent, *pictures, *row.tasks),
         opening=row.opening,
     )
     return entry, "\n".join(filter(None, _said_in(book, note)))
@@ -98,7 +98,7 @@ def _note(book: Book, note: PublicNote) -> Found:
 
 def _said_in(book: Book, note: PublicNote) -> Iterator[str | None]:
     """What the note's page says beside what its entry shows."""
-    yield from (note.day.isoformat(), words.day_long(note.day), note.place)
+    yield from (words.day_long(note.day), note.place)
     yield from (hours.label for hours in note.hours)
     for task in (*(line.task for line in note.tasks), *note.closes):
         yield from _names_of(book, task)

@@ -10,7 +10,7 @@ from pathlib import Path
 from threading import Thread
 
 import pytest
-from playwright.sync_api import Browser, Page
+from playwright.sync_api import Browser, Page, expect
 
 from builderlog.deciding.public import PublicNote
 from builderlog.deciding.search_words import search_words
@@ -18,8 +18,7 @@ from tests.drawing.made_public import FIRST, PUBLIC, SECOND, drawn
 
 pytestmark = pytest.mark.browser
 
-FIELD = "#words"
-FOUND = "[data-found] > li"
+FIELD, FOUND, TOLD = "#words", "[data-found] > li", "[data-told]"
 # Types all at once, and tells what is found: the text of each entry.
 ASK = """words => {
     const field = document.querySelector('#words');
@@ -45,6 +44,9 @@ TITLES = (
     "\U0001d518\U0001d52b\U0001d526 🛩️ 𐐀𐐁",
     "Zażółć gęślą jaźń",
     "Đorđe þing Ħal",
+    "ปีกซ้าย ล้อหลัง",
+    "ວຽກ ပျံ ស្លាប",
+    "Würmtal, A\u030arhus, Tail-cone",
 )
 
 
@@ -56,7 +58,8 @@ def title_note(number: int, title: str) -> PublicNote:
 def site_at(folder: Path) -> Path:
     """The hand-made site on disk, with a note for each of the titles."""
     titled = tuple(title_note(number, title) for number, title in enumerate(TITLES))
-    for path, data in drawn(replace(PUBLIC, notes=(FIRST, SECOND, *titled))).items():
+    other = replace(title_note(99, "Slow"), prose="14 of them are left since March.")
+    for path, data in drawn(replace(PUBLIC, notes=(FIRST, SECOND, *titled, other))).items():
         file = folder / path
         file.parent.mkdir(parents=True, exist_ok=True)
         file.write_bytes(data)
@@ -106,7 +109,7 @@ def test_words_are_found_as_they_are_typed(page: Page, site: Path) -> None:
     assert page.evaluate(ASK, "w14")[0] == "Task W14"
     assert page.evaluate(ASK, "an3-5a BOLT") == ["AN3-5A bolt", FIRST.title]
     assert page.evaluate(ASK, "edge straight") == [FIRST.title]
-    page.wait_for_selector("[role=status]:text-is('Found: 1 note.')")
+    expect(page.get_by_role("status")).to_have_text("Found: 1 note.")
     assert not page.is_visible("[data-everything]")
     assert page.evaluate(ASK, "  ") == []
     assert page.is_visible("[data-everything]")
@@ -129,34 +132,110 @@ def test_any_writing_is_cut_as_the_index_was(page: Page, site: Path) -> None:
             assert title in page.evaluate(ASK, asked), asked
 
 
-def test_nothing_found_is_told_with_a_way_on(page: Page, site: Path) -> None:
-    """An unknown word is named with the nearest there is, as a link; known ones stand alone."""
+def test_what_is_found_is_marked_in_any_writing(page: Page, site: Path) -> None:
+    """Marked is the word as it stands there, however it was typed."""
     page.goto((site / "search.html").as_uri())
-    assert page.evaluate(ASK, "straightening clecos") == []
-    page.wait_for_selector("[data-told] a")
-    told = "Nothing has a word that begins with “straightening”. There is straight."
-    assert page.inner_text("[data-told]") == f"{told} Without it: clecos."
-    page.click("[data-told] a")
-    assert page.input_value(FIELD) == "straight clecos"
-    assert page.locator(FOUND).count() == 1
+    for typed, marks in (
+        ("wuermtal", ["Würmtal"]),
+        ("wurmt aarhus", ["Würmtal", "A\u030arhus"]),
+        ("tailcone", ["Tail-cone"]),
+        ("rmta", ["Würmtal"]),
+        ("尾翼", ["翼", "尾", "翼"]),
+        ("翼と", ["翼", "と", "翼"]),
+        ("の組", ["の", "組"]),
+        ("ล้อ", ["ล้", "อ"]),
+        ("ตั้ง", []),
+    ):
+        page.evaluate(ASK, typed)
+        assert page.locator(f"{FOUND} a > mark").all_text_contents() == marks, typed
+
+
+def test_days_are_found_in_any_form(page: Page, site: Path) -> None:
+    """In words or numbers, the day or the month first; a month too."""
+    page.goto((site / "search.html").as_uri())
+    for typed in (
+        *("14 March", "14th march", "mar 14", "march 14 2026", "Saturday 14 March"),
+        *("2026-03-14", "14.3.2026", "14.03.2026", "14/3/2026", "3/14/2026", "03/14/2026"),
+    ):
+        assert page.evaluate(ASK, typed)[0] == FIRST.title, typed
+    for typed in ("march", "2026-03", "march 2026"):
+        assert page.evaluate(ASK, typed)[0] == "March 2026", typed
+
+
+def test_longer_words_come_last_and_are_told(page: Page, site: Path) -> None:
+    """Four letters find a word in the middle of a longer one too, after all that begins so."""
+    page.goto((site / "search.html").as_uri())
+    assert page.evaluate(ASK, "secondi") == ["Second"]  # a slip: said below
+    assert page.evaluate(ASK, "econd") == ["Second"]
+    expect(page.locator(TOLD)).to_have_text("Inside longer words: 1 note.")
+    assert page.evaluate(ASK, "eco") == []
+
+
+def test_a_slip_of_a_finger_finds_what_was_meant(page: Page, site: Path) -> None:
+    """A letter more, less, other or changed with the next; two words in one, and one in two."""
+    page.goto((site / "search.html").as_uri())
+    for typed in ("straigght", "straght", "strafght", "staright", "straightedge", "str aight"):
+        assert page.evaluate(ASK, typed) == [FIRST.title], typed
+    page.evaluate(ASK, "staright")
+    told = "Nothing has a word that begins with “staright”. Here is “straight”. Found: 1 note."
+    expect(page.locator(TOLD)).to_have_text(told)
+    assert page.evaluate(ASK, "w1")[0] == "Task W14"
+
+
+def test_nothing_found_is_told_with_a_way_on(page: Page, site: Path) -> None:
+    """An unknown word is named, what comes nearest is shown, and links lead on."""
+    page.goto((site / "search.html").as_uri())
+    assert page.evaluate(ASK, "straightening clecos") == [FIRST.title]
+    told = "Nothing has a word that begins with “straightening”. Here is “straight clecos”."
+    expect(page.locator(TOLD)).to_have_text(f"{told} Found: 1 note. Try: clecos.")
+    page.click(f"{TOLD} a")
+    expect(page.locator(FIELD)).to_have_value("clecos")
+    expect(page.locator(FOUND)).to_have_count(1)
     assert page.evaluate(ASK, "zzz") == []
-    page.wait_for_selector("[data-told]:has-text('Fewer letters')")
+    expect(page.locator(TOLD)).to_contain_text("Fewer letters find more.")
     assert page.evaluate(ASK, "straight counsellor") == []
-    page.wait_for_selector("[data-told]:has-text('Alone')")
-    assert page.locator("[data-told] a").all_inner_texts() == ["straight", "counsellor"]
+    expect(page.locator(TOLD)).to_have_text(
+        "Nothing has all these words. Try: straight, counsellor."
+    )
+
+
+def test_a_link_that_is_followed_at_once_leads_on(page: Page, site: Path) -> None:
+    """Words that were being typed do not come into the address while a link's are on their way."""
+    page.goto((site / "search.html").as_uri())
+    page.evaluate(ASK, "straight counsellor")
+    page.wait_for_selector(f"{TOLD} a")
+    page.evaluate(f"""() => {{
+        onclick = event => event.preventDefault(); // its words are never there
+        ({ASK})('counsellor straight');
+        document.querySelector('{TOLD} a').click();
+    }}""")
+    page.wait_for_timeout(500)  # longer than typed words wait for the address
+    assert "counsellor%20straight" not in page.url
 
 
 def test_a_search_can_be_linked_and_back_finds_it(page: Page, served: str) -> None:
     """The words stand in the address: a link opens them, and Back brings them back, over http."""
     page.goto(f"{served}search.html#clecos")
-    assert page.locator(FOUND).count() == 1
-    page.fill(FIELD, "straight arm")
+    expect(page.locator(FOUND)).to_have_count(1)
+    page.fill(FIELD, "straight arm & edge")
     page.click(f"{FOUND} a")
-    assert page.inner_text("h1") == FIRST.title
+    expect(page.locator("h1")).to_have_text(FIRST.title)
     page.go_back()
-    page.wait_for_selector(FOUND)
-    assert page.input_value(FIELD) == "straight arm"
-    assert page.url.endswith("search.html#?straight%20arm")
+    expect(page.locator(FOUND)).to_have_count(1)
+    expect(page.locator(FIELD)).to_have_value("straight arm & edge")
+    assert page.url.endswith("search.html#?straight%20arm%20%26%20edge")
+    page.goto(f"{served}search.html#?100%25+straight%&so")
+    page.reload()
+    expect(page.locator(FIELD)).to_have_value("100% straight%&so")
+
+
+def test_a_field_that_a_browser_emptied_is_filled(page: Page, site: Path) -> None:
+    """Safari brings a page back with what was found and with an empty field."""
+    page.goto(f"{(site / 'search.html').as_uri()}#?straight")
+    expect(page.locator(FOUND)).to_have_count(1)
+    page.evaluate("document.querySelector('#words').value = ''")
+    page.evaluate("dispatchEvent(new Event('pageshow'))")
+    expect(page.locator(FIELD)).to_have_value("straight")
 
 
 def test_a_place_on_the_page_is_no_search(page: Page, site: Path) -> None:
@@ -165,10 +244,11 @@ def test_a_place_on_the_page_is_no_search(page: Page, site: Path) -> None:
     page.goto(address)
     page.focus(".skip")
     page.keyboard.press("Enter")
+    expect(page.locator("#main")).to_be_in_viewport()
     assert page.input_value(FIELD) == ""
     page.goto(f"{address}#?main")
     page.reload()
-    assert page.input_value(FIELD) == "main"
+    expect(page.locator(FIELD)).to_have_value("main")
 
 
 def test_keys_suffice(page: Page, site: Path) -> None:
@@ -192,10 +272,9 @@ def test_many_are_shown_when_asked_for(page: Page, tmp_path: Path) -> None:
         (tmp_path / path).write_bytes(files[path])
     page.goto((tmp_path / "search.html").as_uri())
     assert len(page.evaluate(ASK, "evening")) == 8
-    page.wait_for_selector("#found-more")
-    assert page.locator(FOUND).count() == 20
+    expect(page.locator(FOUND)).to_have_count(20)
     page.click("text=Show all 30")
-    assert page.locator(FOUND).count() == 30
+    expect(page.locator(FOUND)).to_have_count(30)
     assert page.evaluate("document.activeElement.textContent") == "Evening 9"
     assert not page.is_visible("#found-more")
 

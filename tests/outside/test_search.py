@@ -24,7 +24,8 @@ from tests.outside.browsing import DESKTOP, PHONE, RUN_AXE, TOO_WIDE, Scheme, op
 
 pytestmark = pytest.mark.browser
 
-MOST_BYTES, MOST_MS, SLOWER, MOST_TRIES = 250_000, 100, 4, 9
+MOST_BYTES, SLOWER, MOST_TRIES = 250_000, 4, 9
+MOST_MS = (150, 75)  # for the first key, which finds most, and for each one after it
 # What one key leads to, up to the last change of the page.
 TYPE = """words => {
     const field = document.querySelector('#words');
@@ -46,17 +47,26 @@ def laid_out(folder: Path, theme: str = "trammel", *, long: bool = False) -> Pat
 
 @pytest.mark.slow
 def test_a_long_journal_is_searched_at_once(browser: Browser, tmp_path: Path) -> None:
-    """600 notes of 250 words: at most 250 KB over the wire, and every key is answered in 100 ms."""
+    """600 notes of 250 words: at most 250 KB over the wire; every key is answered in 75 ms."""
     path = laid_out(tmp_path, long=True)
     assert len(gzip.compress(path.read_bytes())) <= MOST_BYTES
-    answers = [answer_ms(browser, path) for _ in range(2)]
-    while min(answers) >= MOST_MS and len(answers) < MOST_TRIES:  # the machine is busy
+    answers = [answer_ms(browser, path)]
+    while not is_quick(answers) and len(answers) < MOST_TRIES:  # the machine is busy
         answers.append(answer_ms(browser, path))
-    assert min(answers) < MOST_MS, answers
+    assert is_quick(answers), answers
 
 
-def answer_ms(browser: Browser, path: Path) -> float:
-    """The longest that a key takes on a processor four times slower, others' work not counted."""
+def is_quick(answers: list[tuple[float, float]]) -> bool:
+    """Whether the first key was quick enough once, and all others once."""
+    quickest = map(min, zip(*answers, strict=True))
+    return all(ms < most for ms, most in zip(quickest, MOST_MS, strict=True))
+
+
+def answer_ms(browser: Browser, path: Path) -> tuple[float, float]:
+    """What the first key takes on a processor four times slower, and the longest of the others.
+
+    Others' work is not counted. The last words are mistyped, so that near ones are looked for.
+    """
     page = browser.new_page(viewport=ViewportSize(width=PHONE[0], height=PHONE[1]))
     tools_of_browser = page.context.new_cdp_session(page)
     tools_of_browser.send("Performance.enable", {"timeDomain": "threadTicks"})
@@ -69,12 +79,12 @@ def answer_ms(browser: Browser, path: Path) -> float:
     page.focus("#words")
     page.wait_for_timeout(500)  # the way of a finger from the field to the first key
     times = []
-    for typed in accumulate("stoop w14"):
+    for typed in accumulate("stoop w14 stoopx"):
         before = worked()
         page.evaluate(TYPE, typed)
-        times.append(worked() - before)
+        times.append((worked() - before) * SLOWER * 1000)
     page.close()
-    return max(times) * SLOWER * 1000
+    return times[0], max(times[1:])
 
 
 @pytest.mark.parametrize(("size", "scheme"), [(PHONE, "light"), (DESKTOP, "dark")])

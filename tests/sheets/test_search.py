@@ -54,6 +54,7 @@ def test_everything_is_listed_by_kind() -> None:
         ("w14", {"Note 1", "Task W14", "Month", "Part"}),  # the id of a task
         ("wings", {"Area W", "Task W14", "Task W15", "Task W16", "Note 1", "Month"}),
         ("an3", {"Note 1", "Part"}),
+        ("an35a", {"Note 1", "Part"}),  # as it is typed in haste
         ("clecos", {"Note 1"}),  # a caption
         ("dimple", {"Note 1"}),  # what is next
         ("arm", {"Note 1"}),  # why it was so decided
@@ -141,7 +142,7 @@ def test_titles_text_and_facts_are_shown() -> None:
     entry = next(entry for entry in entries_of(search_of()) if entry.label == "Note 1")
     assert entry.link.path == f"notes/{FIRST.key}.html"
     assert entry.facts == (
-        "14 Mar 2026",
+        "14 March 2026",
         "3\xa0h\xa015\xa0min",
         "2 pictures",
         "Task W14",
