@@ -1,8 +1,9 @@
 """Fetches the checkers that are not Python packages, for the tests in this folder.
 
-From Debian's packages: Chromium with a font, Java, npm, qpdf and poppler, where one is missing,
-this is a Debian machine and we are root. From the npm registry, into `.cache/outside`: the
-CommonMark specification, the Nu HTML Checker (which needs Java to run), axe-core and Lighthouse.
+From Debian's packages: Chromium with a font, Firefox, WebKit with a screen that nobody sees, Java,
+npm, qpdf and poppler, where one is missing, this is a Debian machine and we are root. From the npm
+registry, into `.cache/outside`: the CommonMark specification, the Nu HTML Checker (which needs Java
+to run), axe-core and Lighthouse.
 
 What cannot be had is told and left: its tests then say so. With CI=true it is a failure
 (exit 1). It uses the standard library alone and never runs a package's install script.
@@ -24,10 +25,14 @@ NPM_PACKAGES = (
     "lighthouse@12.2.3",
     "vnu-jar@26.9.27",
 )
+FIREFOX_NAMES = ("firefox-esr", "firefox")
 CHROMIUM_NAMES = ("chromium", "chromium-browser", "google-chrome-stable", "google-chrome")
 # A program's names on the path, and the Debian packages that bring it.
 DEBIAN_PACKAGES = (
     (CHROMIUM_NAMES, ("chromium", "fonts-dejavu-core")),
+    (FIREFOX_NAMES, ("firefox-esr",)),
+    (("WebKitWebDriver",), ("webkit2gtk-driver",)),  # WebKit, with a small browser of its own
+    (("Xvfb",), ("xvfb",)),  # the screen on which it opens its window
     (("java",), ("default-jre-headless",)),  # the Nu HTML Checker runs on it
     (("npm",), ("npm",)),
     (("qpdf",), ("qpdf",)),

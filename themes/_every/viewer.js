@@ -64,7 +64,9 @@
     image.alt = small ? small.alt : link.textContent.trim();
     image.style.maxWidth = `${width}px`;
     if (small) image.style.backgroundImage = `url("${small.currentSrc || small.src}")`;
-    image.addEventListener("load", () => { image.style.backgroundImage = "none"; });
+    // What has come is not at once ready to be painted.
+    const ready = () => { image.style.backgroundImage = "none"; };
+    image.addEventListener("load", () => image.decode().then(ready, ready));
     image.src = link.href;
     caption.replaceChildren(...words(link));
     place.textContent = `${at + 1} of ${links.length}`;
