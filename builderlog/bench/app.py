@@ -21,15 +21,22 @@ from builderlog.bench.bulletin import event
 from builderlog.bench.form import FormKept
 from builderlog.bench.form_parts import Gate, UploadRefused
 from builderlog.bench.front import front_page, front_parts
-from builderlog.bench.guard import Guard
+from builderlog.bench.guard import CONTENT_POLICY, POLICY, Guard
 from builderlog.bench.live_journal import told
 from builderlog.bench.receiving import received
 from builderlog.bench.workplace import Workplace
+from builderlog.deciding.addresses import NOT_FOUND
 from builderlog.drawing.theme import ThemeFault
 from builderlog.storing.refusal import Refused
 
 INK = frozenset(("bench.css", "form.js", "bench.js", "live.js", "live.css"))
 LIVE = b'<link rel="stylesheet" href="/ink/live.css"><script src="/ink/live.js" defer></script>'
+# The page for what is not there is one file alone, with its style inside.
+ALONE = {
+    CONTENT_POLICY: POLICY[CONTENT_POLICY].replace(
+        "style-src 'self'", "style-src 'self' 'unsafe-inline'"
+    )
+}
 # A page carries its own policy for friends, which lets no script in: ours stands in its place.
 _OWN_POLICY = re.compile(rb'<meta\s+http-equiv="?content-security-policy"?[^>]*>', re.IGNORECASE)
 
@@ -141,7 +148,9 @@ class Bench:
         if data is None:
             return nothing_here()
         kind = mimetypes.guess_type(path)[0] or "application/octet-stream"
-        return Response(with_live(data) if kind == "text/html" else data, media_type=kind)
+        if kind != "text/html":
+            return Response(data, media_type=kind)
+        return HTMLResponse(with_live(data), headers=ALONE if path == NOT_FOUND else None)
 
     def _drawn(self, path: str) -> bytes | None:
         """The file as the site stands now; None where it has none. Raises as `LiveSite.draw`."""

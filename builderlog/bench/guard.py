@@ -16,8 +16,9 @@ READS = ("GET", "HEAD")
 MISDIRECTED, FORBIDDEN = 421, 403
 # Nothing on a page comes from elsewhere, runs inline, or is shown in another page's frame. The
 # referrer policy is not `no-referrer`: a browser would then send our own forms with `Origin: null`.
+CONTENT_POLICY = "content-security-policy"
 POLICY = {
-    "content-security-policy": (
+    CONTENT_POLICY: (
         "default-src 'none'; script-src 'self'; style-src 'self'; img-src 'self' blob: data:; "
         "font-src 'self'; media-src 'self'; connect-src 'self'; form-action 'self'; "
         "base-uri 'none'; frame-ancestors 'none'"

@@ -308,6 +308,18 @@ def test_a_page_of_the_site_carries_our_script(bench: Running) -> None:
     assert "http-equiv" not in page
 
 
+def test_the_page_for_what_is_not_there_keeps_its_style(bench: Running) -> None:
+    """It is one file alone: the style in it may count, on no other page; no script inside may."""
+    kept = get(f"{bench.url}site/404.html")
+    assert "<style>" in kept.text
+    policies = [
+        kept.headers["content-security-policy"],
+        get(bench.url).headers["content-security-policy"],
+    ]
+    assert ["style-src 'self' 'unsafe-inline';" in policy for policy in policies] == [True, False]
+    assert "script-src 'self';" in policies[0]
+
+
 def send(bench: Running, name: str, data: bytes) -> httpx.Response:
     """Sends one picture as the page's script does."""
     files = {"picture": (name, data, "image/jpeg")}
