@@ -37,6 +37,7 @@ EVERY = "_every"  # what all themes share; each may have its own in place of it
 OWN_STYLE = "own.css"  # in look/, it comes after the theme's style and changes what it must
 OWN_PAGES = "pages"  # in look/, each template here is a page more
 AS_SHIPPED = "theme"  # "theme/front.html" is the theme's own, whatever the look has in its place
+AS_SHARED = "every"  # "every/front.html" is what all share, whatever the theme has in its place
 PREVIEW = "preview"  # a picture of the theme for its chooser, under any ending; no part of a site
 # What jinja offers that would make a page depend on chance, and what no page needs.
 UNWANTED_GLOBALS = ("lipsum", "cycler")
@@ -219,8 +220,25 @@ class Pen:
         )
 
 
+class _Sandbox(ImmutableSandboxedEnvironment):
+    """Hands no template what its row keeps from templates: a row names it in `untold`."""
+
+    def __init__(self, **setup: Any) -> None:  # noqa: ANN401 - jinja's
+        """`setup` is jinja's own."""
+        super().__init__(**setup)
+        self._judged: dict[tuple[type, str], bool] = {}
+
+    def is_safe_attribute(self, obj: Any, attr: str, value: Any) -> bool:  # noqa: ANN401 - jinja's
+        """Whether a template may read it; the answer hangs on type and name, and is asked often."""
+        asked = (type(obj), attr)
+        if asked not in self._judged:
+            kept = getattr(type(obj), "untold", ())
+            self._judged[asked] = attr not in kept and super().is_safe_attribute(obj, attr, value)
+        return self._judged[asked]
+
+
 def _sandbox(theme: Theme) -> ImmutableSandboxedEnvironment:
-    jinja = ImmutableSandboxedEnvironment(
+    jinja = _Sandbox(
         loader=_loader(theme),
         undefined=StrictUndefined,
         autoescape=True,
@@ -240,7 +258,10 @@ def _sandbox(theme: Theme) -> ImmutableSandboxedEnvironment:
 def _loader(theme: Theme) -> BaseLoader:
     folders = [folder.folder for folder in theme.folders]
     shipped = [folder.folder for folder in theme.folders if folder.shown != LOOK]
-    beneath = PrefixLoader({AS_SHIPPED: FileSystemLoader(shipped)})
+    shared = [folder.folder for folder in theme.folders if folder.folder.name == EVERY]
+    beneath = PrefixLoader(
+        {AS_SHIPPED: FileSystemLoader(shipped), AS_SHARED: FileSystemLoader(shared)}
+    )
     return ChoiceLoader([FileSystemLoader(folders), beneath])
 
 

@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+import posixpath
 from dataclasses import dataclass, field
 from html.parser import HTMLParser
+from urllib.parse import unquote, urlsplit
 
 VOID = frozenset(("meta", "link", "img", "br", "hr", "input", "wbr", "col", "source"))
 
@@ -72,3 +74,14 @@ def read_page(html: str) -> ReadPage:
     reader.close()
     reader.page.unclosed += reader._open
     return reader.page
+
+
+def targets(path: str, page: ReadPage) -> list[tuple[str, str]]:
+    """Where the page's own links lead: (site path, anchor)."""
+    found = []
+    for url in page.urls:
+        parts = urlsplit(url)
+        if not parts.scheme and not parts.netloc:
+            step = posixpath.join(posixpath.dirname(path), unquote(parts.path))
+            found.append((posixpath.normpath(step) if parts.path else path, parts.fragment))
+    return found

@@ -30,6 +30,11 @@ FRONT = """{% extends "theme/front.html" %}
 {{ super() }}
 {% endblock %}
 """
+WITHOUT_NEWS = """{% extends "theme/front.html" %}
+{% block news %}
+<p>Nothing to tell, {{ common.links(sheet.news.months) }}.</p>
+{% endblock %}
+"""
 
 
 def lay(journal: Path, files: Mapping[str, str]) -> Path:
@@ -84,6 +89,28 @@ def test_one_template(theme: str, tmp_path: Path) -> None:
     assert "Come by on a Saturday." in front.text
     assert front.text.replace("Come by on a Saturday.", "").split() == before.text.split()
     assert own["notes.html"] == plain["notes.html"]
+
+
+@pytest.mark.parametrize("theme", THEMES)
+def test_one_block(theme: str, tmp_path: Path) -> None:
+    """A block of a page may be the builder's own, wherever a theme puts it; the others stay."""
+    own = drawn(theme=open_theme(theme, lay(tmp_path, {"front.html": WITHOUT_NEWS})))
+    front, before = (read_page(site["index.html"].decode()) for site in (own, as_shipped(theme)))
+    assert "Nothing to tell, May 2026" in " ".join(front.text.split())
+    told = [heading for heading in before.headings if heading not in front.headings]
+    assert [words.partition(" since ")[0] for _, words in told] == ["New"]
+    assert {*front.headings} < {*before.headings}
+
+
+@pytest.mark.parametrize("theme", THEMES)
+@pytest.mark.parametrize("kind", ["front", "note", "month", "task", "parts", "archive"])
+def test_every_template_can_be_built_upon(theme: str, kind: str, tmp_path: Path) -> None:
+    """`theme/` reaches each page's template, whether the theme has one or all share it."""
+    upon = f'{{% extends "theme/{kind}.html" %}}\n'
+    text = upon + "{% block page %}{{ super() }}{% endblock %}\n"
+    own = drawn(theme=open_theme(theme, lay(tmp_path, {f"{kind}.html": text})))
+    pages = {path: data for path, data in as_shipped(theme).items() if path.endswith(".html")}
+    assert {path: own[path] for path in pages} == pages
 
 
 @pytest.mark.parametrize("theme", THEMES)

@@ -6,7 +6,7 @@ from pathlib import Path
 
 import pytest
 
-from builderlog.drawing.theme import EVERY, ThemeFault, open_theme, theme_names, theme_shelf
+from builderlog.drawing.theme import EVERY, Pen, ThemeFault, open_theme, theme_names, theme_shelf
 from tests.drawing.made_public import drawn
 
 
@@ -73,6 +73,17 @@ def test_a_file_in_a_pages_place_is_refused(tmp_path: Path) -> None:
     fault = fault_of(tmp_path)
     assert fault.place.path == "look/robots.txt"
     assert "another name" in fault.message
+
+
+def test_what_all_share_is_reached_behind_a_theme(tmp_path: Path) -> None:
+    """`every/` is what all themes share, whatever look and theme have in its place."""
+    shelf = tmp_path / "shelf"
+    for folder, text in (("_every", "shared"), ("mine", "mine"), ("../look", "own")):
+        (shelf / folder).mkdir(parents=True)
+        (shelf / folder / "front.html").write_text(text)
+    pages = ("front.html", "theme/front.html", "every/front.html")
+    pen = Pen(open_theme("mine", tmp_path, shelf), {})
+    assert [pen.draw(page, {}) for page in pages] == ["own", "mine", "shared"]
 
 
 def test_a_link_in_look_is_refused(tmp_path: Path) -> None:
