@@ -11,10 +11,11 @@ from builderlog.command.opening import CACHE_FOLDER, Opened, open_journal, take_
 from builderlog.command.shape import DONE, MISTAKES, Command, day
 from builderlog.command.terminal import count_problems, print_problems, say, say_indented, working
 from builderlog.deciding.checks import paths_with_mistakes
-from builderlog.deciding.checks_own_words import names_in_look, told_anyhow
+from builderlog.deciding.checks_own_words import folders_in_look, names_in_look, told_anyhow
 from builderlog.deciding.explaining import explain
 from builderlog.deciding.withheld import lines_of
 from builderlog.deciding.words import counted
+from builderlog.drawing.look_files import HEAD_BYTES, unseen
 from builderlog.drawing.publication import (
     Draft,
     Manuscript,
@@ -117,11 +118,29 @@ def _tell_withheld(opened: Opened, mistakes: tuple[Problem, ...]) -> None:
     for line in lines[1:]:
         say_indented(line, 2, sys.stdout, hang=2)
     answers = opened.ledger.settings.answers
-    look = explain(names_in_look(opened.ledger, _look_texts(opened.folder)), answers)
+    texts = tuple(_look_texts(opened.folder))
+    look = explain((*names_in_look(opened.ledger, texts), *folders_in_look(texts)), answers)
     named = told_anyhow((*opened.problems, *look))
     if named:
         say("Your own words name what is kept back:", sys.stderr)
         print_problems(named, opened.folder, sys.stderr)
+    twins = [each for each in opened.problems if each.code == "kept-twin" and not each.because]
+    if twins:
+        say("Pictures that friends see are copies of others that are kept back:", sys.stderr)
+        print_problems(twins, opened.folder, sys.stderr)
+    for path, what in _unseen(opened.folder):
+        told = f"{path} goes along as it is: {what} may hold names, places and times inside"
+        say(f"builderlog: {told}", sys.stderr)
+
+
+def _unseen(folder: Folder) -> Iterator[tuple[str, str]]:
+    """Files of the look from which no camera's words are taken, and what each is."""
+    for path in folder.paths:
+        if path.startswith(f"{LOOK}/"):
+            with folder.where(path).open("rb") as file:
+                what = unseen(file.read(HEAD_BYTES))
+            if what:
+                yield path, what
 
 
 def _look_texts(folder: Folder) -> Iterator[tuple[str, str]]:

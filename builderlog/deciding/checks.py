@@ -22,6 +22,7 @@ from builderlog.deciding.checks_rulebook import RULEBOOK_CHECKS
 from builderlog.deciding.checks_seals import SEAL_CHECKS
 from builderlog.deciding.checks_time import TIME_CHECKS
 from builderlog.deciding.checks_torque import TORQUE_CHECKS
+from builderlog.deciding.checks_twins import TWIN_CHECKS
 from builderlog.deciding.costs import missing_rates
 from builderlog.deciding.explaining import explain
 from builderlog.knowing.ledger import Ledger
@@ -41,6 +42,7 @@ CHECKS: tuple[Callable[[Ledger], Iterable[Problem]], ...] = (
     *TORQUE_CHECKS,
     *MEASURED_CHECKS,
     *PRINT_CHECKS,
+    *TWIN_CHECKS,
     missing_rates,
     names_told_anyhow,
 )

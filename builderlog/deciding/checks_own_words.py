@@ -5,8 +5,10 @@ Nothing is taken out of them: they are the builder's. Each such place is told as
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+import re
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
+from itertools import islice
 
 from builderlog.deciding.checks_files import finder_of
 from builderlog.deciding.hidden_names import HiddenName, NameIndex, hidden_names
@@ -21,9 +23,12 @@ from builderlog.knowing.letters import Letter
 from builderlog.reading.problem import Place, Problem, doubt
 from builderlog.reading.words import Word
 
+TOLD_ANYHOW = ("hidden-name", "folder-in-look")
+HOME_FOLDER = re.compile(r"(?:/home/|/Users/|\b[A-Z]:[\\/]Users[\\/])[\w.-]+")
 IN_ADDRESS = "in the name of this file, which the page's address is made of"
 _IS = "' is "  # ends the name in a message
 IN_WORDS = "in words that friends read"
+MOST_LINES = 8  # of a name in one file that are named
 
 
 @dataclass(frozen=True, slots=True)
@@ -70,6 +75,7 @@ def names_told_anyhow(ledger: Ledger) -> Iterator[Problem]:
         if note.path in sight.notes:
             said = [
                 *_words(note, sight, finder),
+                *([] if ledger.worklist.written else _said(*(line.task for line in note.tasks))),
                 _Told(_shown(note, finder, paths), note.prose.place),
             ]
             yield from _found(
@@ -93,20 +99,31 @@ def names_in_look(ledger: Ledger, texts: Iterable[tuple[str, str]]) -> Iterator[
             yield replace(problem, message=f"{told}; take it out of the look")
 
 
+def folders_in_look(texts: Iterable[tuple[str, str]]) -> Iterator[Problem]:
+    """Folders of the builder's own machine, as drawing programs write them into what they save."""
+    for path, text in texts:
+        for found in islice(HOME_FOLDER.finditer(text), 1):
+            said = _Told(text, Place(path, end=len(text)))
+            told = f"'{found[0]}' names a folder of your machine, and often you; take it out"
+            yield doubt(said.at(*found.span()), "folder-in-look", told)
+
+
 def told_anyhow(problems: Iterable[Problem]) -> tuple[Problem, ...]:
     """Of a journal's problems one for each such name that the builder has not explained."""
     found: dict[str, Problem] = {}
     for problem in problems:
-        if problem.code == "hidden-name" and not problem.because:
+        if problem.code in TOLD_ANYHOW and not problem.because:
             found.setdefault(problem.message.partition(_IS)[0], problem)
     return tuple(found.values())
 
 
 def _worklist(ledger: Ledger) -> Iterator[Said]:
+    """Names and ids, which both stand on pages."""
     for area in ledger.worklist.areas:
-        yield Said(area.name, replace(area.place, start=0, end=0))
-        for task in area.tasks:
-            yield Said(task.name, replace(task.place, start=0, end=0))
+        rows = ((each.name, each.id, each.place) for each in area.tasks)
+        for name, word, place in ((area.name, area.id, area.place), *rows):
+            for words in dict.fromkeys((name, word)):
+                yield Said(words, replace(place, start=0, end=0))
 
 
 def _found(names: NameIndex, said: Iterable[Said]) -> Iterator[Problem]:
@@ -122,23 +139,35 @@ def _found(names: NameIndex, said: Iterable[Said]) -> Iterator[Problem]:
         ]
         taken += places
         if places:
-            first, begin, end = places[0]
-            yield _doubt(name, texts[first][0], (begin, end), len(places) - 1)
+            where = [texts[number][0].at(begin, end) for number, begin, end in places]
+            yield _doubt(name, where, address=texts[places[0][0]][0].address)
 
 
 def _within(found: tuple[int, int, int], taken: list[tuple[int, int, int]]) -> bool:
     return any(found[0] == at and begin <= found[1] and found[2] <= end for at, begin, end in taken)
 
 
-def _doubt(name: HiddenName, said: Said, where: tuple[int, int], more: int) -> Problem:
-    stands = IN_ADDRESS if said.address else IN_WORDS
-    again = f", and {counted(more, 'more time', 'more times')} in this file" if more else ""
+def _doubt(name: HiddenName, where: Sequence[Place], *, address: bool) -> Problem:
+    """At the first of its places, with the lines of the others."""
+    stands = IN_ADDRESS if address else IN_WORDS
+    again = _again(where[0].line, [place.line for place in where[1:]])
     told = f"'{name.name}{_IS}{name.what}, but stands {stands}{again}"
     shown = f", or show it with site: {{show: [{name.shown_by}]}}" if name.shown_by else ""
     explain = f"answers: [{{gap: \"hidden-name: '{name.name}'\", because: …}}]"
-    advice = "give the file another name" if said.address else name.instead
-    return doubt(
-        said.at(*where), "hidden-name", f"{told}; {advice}{shown}, or explain it: {explain}"
+    advice = "give the file another name" if address else name.instead
+    return doubt(where[0], "hidden-name", f"{told}; {advice}{shown}, or explain it: {explain}")
+
+
+def _again(first: int, lines: Sequence[int]) -> str:
+    """How often more, and on which other lines: ", and 2 more times in this file (line 9)"."""
+    if not lines:
+        return ""
+    others = sorted({line for line in lines if line != first})
+    named = [str(line) for line in others[:MOST_LINES]]
+    named += ["…"] if others[MOST_LINES:] else []
+    told = f", and {counted(len(lines), 'more time', 'more times')} in this file"
+    return (
+        f"{told} ({'line' if len(others) == 1 else 'lines'} {', '.join(named)})" if named else told
     )
 
 

@@ -25,6 +25,7 @@ UPKEEP = (
     "cache-not-kept",
     "sign-not-printed",
     "hidden-name",
+    "kept-twin",
 )
 
 

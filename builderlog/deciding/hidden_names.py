@@ -7,6 +7,7 @@ everybody's, and what the site tells anyhow is no secret.
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Set as AbstractSet
 from dataclasses import dataclass
 
 from builderlog.deciding.visibility import Visibility, may_be_seen
@@ -15,6 +16,7 @@ from builderlog.deciding.whole_words import (
     Pattern,
     fold,
     is_name_there,
+    is_unspaced,
     keys_of_name,
     keys_of_sign,
     pattern_of_name,
@@ -37,6 +39,7 @@ COMMON = frozenset(
 ARTICLES = ("the ", "a ", "an ", "my ", "our ")
 NOT_TOLD = ", which friends are not told"
 WITH_COUNTRY = "registration"  # begins with the letters of a country
+LEAST_GIVEN = 3  # letters of a given name: no initial, and no "Al" or "Jo"
 LEAST_NAME, LEAST_SIGNS, LEAST_REF = 2, 3, 5  # shorter ones stand in too many words
 
 
@@ -58,6 +61,12 @@ class HiddenName:
             return pattern_of_sign(self.name, country=self.shown_by == WITH_COUNTRY)
         return pattern_of_name(self.name)
 
+    def may_be_in(self, text: Folded, words: AbstractSet[str]) -> bool:
+        """Whether a text, which has these words, need be searched."""
+        if is_unspaced(self.name) and not self.is_sign:
+            return words_of(self.name)[0] in text.text
+        return not self.keys.isdisjoint(words)
+
     def found_in(self, text: Folded, *, anyhow: bool = False) -> Iterator[tuple[int, int]]:
         """Where it stands; `anyhow` says that small letters may stand for capitals."""
         for begin, end in text.found(self.pattern):
@@ -71,6 +80,7 @@ class NameIndex:
 
     names: tuple[HiddenName, ...]
     by_key: Mapping[str, tuple[int, ...]]  # places in `names`
+    loose: tuple[int, ...]  # of those to which no word leads
 
     @staticmethod
     def of(names: tuple[HiddenName, ...]) -> NameIndex:
@@ -79,12 +89,19 @@ class NameIndex:
         for place, name in enumerate(names):
             for key in name.keys:
                 by_key[key] = (*by_key.get(key, ()), place)
-        return NameIndex(names, by_key)
+        loose = (place for place, name in enumerate(names) if is_unspaced(name.name))
+        return NameIndex(names, by_key, tuple(loose))
 
     def possible(self, texts: Iterable[Folded]) -> Iterator[HiddenName]:
         """Those that may stand in one of the texts, in their order."""
-        words = {word for text in texts for word in words_in(text)}
+        whole = tuple(texts)
+        words = {word for text in whole for word in words_in(text)}
         places = {place for word in words for place in self.by_key.get(word, ())}
+        places |= {
+            place
+            for place in self.loose
+            if any(self.names[place].may_be_in(text, words) for text in whole)
+        }
         return (self.names[place] for place in sorted(places))
 
 
@@ -93,7 +110,7 @@ def hidden_names(ledger: Ledger, sight: Visibility) -> tuple[HiddenName, ...]:
     told = [(fold(text), frozenset(words_of(text))) for text in _told_anyhow(ledger, sight)]
     found: dict[tuple[str, ...], HiddenName] = {}
     for name in _all(ledger, sight):
-        texts = (text for text, words in told if not name.keys.isdisjoint(words))
+        texts = (text for text, words in told if name.may_be_in(text, words))
         if not any(True for text in texts for _ in name.found_in(text, anyhow=True)):
             found.setdefault(words_of(name.name), name)
     return tuple(sorted(found.values(), key=lambda each: (-len(each.name), each.name)))
@@ -150,15 +167,22 @@ def _short(person: Person, label: str | None) -> Iterator[HiddenName]:
 
 def _surname(person: Person, opens: str) -> Iterator[HiddenName]:
     what = f"part of the full name of {person.name}{NOT_TOLD}"
-    for last in _last_word(person.full_name or ""):
-        if last != person.name:
-            yield from _names(last, what, "leave it out", opens)
+    words = (person.full_name or "").split()[:1]
+    given = (word for word in words if len(word) > LEAST_GIVEN and word[:1].isupper())
+    for piece in dict.fromkeys((*_last_word(person.full_name or ""), *given)):
+        if piece != person.name:
+            yield from _names(piece, what, "leave it out", opens)
 
 
 def _last_word(name: str) -> Iterator[str]:
-    """The last of several words, if it has a capital: what a family is called by."""
+    """The last of several words, if it has a capital: what a family is called by.
+
+    Where writing knows no capitals the family's name may be the first: each word then.
+    """
     words = name.split()
-    if len(words) > 1 and words[-1][:1].isupper():
+    if len(words) > 1 and is_unspaced(name):
+        yield from words
+    elif len(words) > 1 and words[-1][:1].isupper():
         yield words[-1]
 
 
@@ -231,7 +255,8 @@ def _with_pieces(name: str | None, what: str, instead: str, shown_by: str) -> It
 def _names(name: str | None, what: str, instead: str, shown_by: str) -> Iterator[HiddenName]:
     """The name, if it says something: more than a common word, and no word without a capital."""
     words = words_of(name or "")
-    if not name or COMMON.issuperset(words) or len("".join(words)) < LEAST_SIGNS:
+    least = LEAST_NAME if is_unspaced(name or "") else LEAST_SIGNS
+    if not name or COMMON.issuperset(words) or len("".join(words)) < least:
         return
     if len(words) == 1 and name.islower():
         return

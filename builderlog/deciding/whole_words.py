@@ -1,6 +1,7 @@
 """Finds a name in a text as whole words, whatever its case, accents, hyphens and spaces.
 
 Folding may change how long a text is; what is found is told in offsets of the text as written.
+Writing that has no spaces between its words has no whole ones: there a name is found anywhere.
 """
 
 from __future__ import annotations
@@ -10,10 +11,24 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 from itertools import pairwise
-from unicodedata import combining, normalize
+from unicodedata import category, combining, normalize
 
 BETWEEN = r"[\W_]{0,4}"  # between two words of a name: space, hyphen, line end, a Markdown sign
-BEFORE, AFTER = r"(?<![^\W_])", r"(?![^\W_])"
+# Thai, Lao, Myanmar, Khmer, kana, Han; and Hangul, whose words have endings that none can list.
+UNSPACED = (
+    "\u0e00-\u0eff\u1000-\u109f\u1100-\u11ff\u1780-\u17ff\u3040-\u30ff\u3130-\u318f\u3400-\u4dbf"
+    "\u4e00-\u9fff\uac00-\ud7ff\uf900-\ufaff\U00020000-\U0003ffff"
+)
+LETTER = f"[^\\W_{UNSPACED}]"
+BEFORE, AFTER = f"(?<!{LETTER})", f"(?!{LETTER})"
+_WORD = re.compile(f"{LETTER}+|[{UNSPACED}]+")
+_RUN = re.compile(f"[{UNSPACED}]")
+# Letters that no accent sets apart, and those that are also written with two: "Søren", "Soeren".
+_PLAIN = str.maketrans({"ø": "o", "đ": "d", "ð": "d", "ł": "l", "ħ": "h", "\u0131": "i"})
+_LONG = str.maketrans({"ä": "ae", "ö": "oe", "ü": "ue", "å": "aa", "ø": "oe"})
+_LONG_AGAIN = str.maketrans({"æ": "ae", "œ": "oe", "þ": "th"})
+_SHORT = re.compile("([aou])e")
+LEAST_SHORTENED, LEAST_INFLECTED = 5, 5  # letters: shorter words would be others
 IN_ADDRESS = "/.@-_"  # before a word in small letters: part of an address or a file's name
 
 Pattern = re.Pattern[str]
@@ -29,7 +44,10 @@ class _Folds(dict[int, str]):
 
 @lru_cache(maxsize=4096)
 def _bare(sign: int) -> str:
+    if category(chr(sign)) == "Cf":  # a hyphen that is not seen, a joiner
+        return ""
     loose = "and" if sign == ord("&") else normalize("NFKD", chr(sign)).casefold()
+    loose = loose.translate(_PLAIN).translate(_LONG_AGAIN)
     return "".join(each for each in normalize("NFKD", loose) if not combining(each))
 
 
@@ -69,18 +87,52 @@ def words_of(text: str) -> tuple[str, ...]:
 
 def words_in(folded: Folded) -> tuple[str, ...]:
     """The same of a text that is folded already."""
-    return tuple(re.findall(r"[^\W_]+", folded.text))
+    return tuple(_WORD.findall(folded.text))
+
+
+def is_unspaced(name: str) -> bool:
+    """Whether a name begins in writing without spaces, so that no word of a text leads to it."""
+    return bool(_RUN.match(name))
 
 
 def pattern_of_name(name: str) -> Pattern:
-    """The words of a name in their order; run together they are the same name."""
-    return re.compile(BEFORE + BETWEEN.join(map(re.escape, words_of(name))) + AFTER)
+    """The words of a name in their order, in each form; run together they are the same name."""
+    return re.compile("|".join(_pattern_of(words) for words in forms_of(name)))
+
+
+def _pattern_of(words: tuple[str, ...]) -> str:
+    """One form: an "and" may be left out, and the last word may have an s ("Valdanos")."""
+    first, *others = words
+    steps = [
+        f"(?:{BETWEEN}and)?" if word == "and" else BETWEEN + re.escape(word) for word in others
+    ]
+    begin = "" if _RUN.match(first) else BEFORE
+    end = "" if _RUN.match(words[-1][-1]) else "s?" * _has_endings(words[-1]) + AFTER
+    return begin + re.escape(first) + "".join(steps) + end
+
+
+def _has_endings(word: str) -> bool:
+    return len(word) >= LEAST_INFLECTED and not word.endswith("s") and word.isalpha()
+
+
+def forms_of(name: str) -> tuple[tuple[str, ...], ...]:
+    """The words of a name folded; and with ö, ä, ü as two letters, or those two letters as one."""
+    plain = words_of(name)
+    long = words_of(normalize("NFC", name).casefold().translate(_LONG))
+    short = tuple(
+        _SHORT.sub(r"\1", word) if len(word) >= LEAST_SHORTENED else word for word in plain
+    )
+    return tuple(dict.fromkeys((plain, long, short)))
 
 
 def keys_of_name(name: str) -> frozenset[str]:
     """Of a text's words those of which one must be there if the name is."""
-    words = words_of(name)
-    return frozenset((*words[:1], "".join(words)))
+    keys: set[str] = set()
+    for words in forms_of(name):
+        together = "".join(words)
+        bare = "".join((words[0], *(word for word in words[1:] if word != "and"))) if words else ""
+        keys.update((*words[:1], together, bare, f"{together}s", f"{bare}s"))
+    return frozenset(keys)
 
 
 def keys_of_sign(sign: str, *, country: bool = False) -> frozenset[str]:

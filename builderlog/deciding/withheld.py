@@ -222,11 +222,21 @@ COUNTS: tuple[tuple[str, Callable[[Ledger, Visibility], str | None]], ...] = (
 
 
 def _never(ledger: Ledger, sight: Visibility) -> str:
-    """Receipts, which the word `receipts` does not open yet, and work that left the shop."""
+    """What no word opens: of public notes what is for the inspector, and of journal.yaml."""
+    notes, aircraft = tuple(_public(ledger, sight)), ledger.settings.aircraft
     receipts = _parts(ledger, sight, "receipt")
-    away = sum(len(note.away) for note in _public(ledger, sight))
+    counts = (
+        ("work away", sum(len(note.away) for note in notes)),
+        ("torque", sum(len(note.torqued) for note in notes)),
+        ("processes", sum(len(note.process) for note in notes)),
+        ("bulletins", sum(len(note.bulletins) for note in notes)),
+        ("drawings followed", sum(bool(line.per) for note in notes for line in note.tasks)),
+        ("holidays", len(ledger.settings.holidays)),
+    )
+    plate = [word for word in ("maker", "model") if getattr(aircraft, word)]
     found = (
         f"receipts {receipts}" if receipts else "",
-        f"work away ({away})" if away else "",
+        *(f"{what} ({number})" for what, number in counts if number),
+        f"the data plate's {listed(plate)}" if plate else "",
     )
-    return listed([words for words in found if words])
+    return ", ".join(words for words in found if words)

@@ -5,9 +5,8 @@ Knows nothing of decoding; `pictures` makes the copies.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass, fields, is_dataclass
-from functools import cache
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
 
 from markupsafe import Markup, escape
 
@@ -28,31 +27,13 @@ class Frame:
     height_px: int
 
 
-def frames_of(digest: str, copies: Sequence[CopyRef]) -> tuple[Frame, ...]:
+def frames_of(copies: Sequence[CopyRef]) -> tuple[Frame, ...]:
     """The copies of a picture, smallest first, each width once."""
     by_width = {copy.width_px: copy for copy in copies}
     return tuple(
-        Frame(picture_path(digest, width), width, copy.height_px)
+        Frame(picture_path(copy.stem, width), width, copy.height_px)
         for width, copy in sorted(by_width.items())
     )
-
-
-def photos_in(value: object) -> Iterator[Photo]:
-    """Every picture that a sheet names, in whatever row it stands."""
-    if isinstance(value, Photo):
-        yield value
-    elif isinstance(value, tuple):
-        for item in value:
-            yield from photos_in(item)
-    else:
-        for name in _names(type(value)):  # type: ignore[arg-type]  # every class has a hash
-            yield from photos_in(getattr(value, name))
-
-
-@cache
-def _names(kind: type) -> tuple[str, ...]:
-    """The fields of a row; none of what is no row. A long journal's pages hold 100,000 values."""
-    return tuple(field.name for field in fields(kind)) if is_dataclass(kind) else ()
 
 
 def image(photo: Photo, frames: Sequence[Frame], page: str, sizes: str, *, eager: bool) -> Markup:

@@ -6,8 +6,9 @@ it is put is the site's to say.
 
 from __future__ import annotations
 
+import hashlib
 from collections.abc import Callable, Iterable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 
 from builderlog.reading.photo_file import PhotoFile
@@ -17,6 +18,7 @@ from builderlog.storing.two_threads import each_in_two_threads
 
 COPY_WIDTHS = (480, 960, 1600)  # a phone of 360 points shows 720 to 1080 pixels
 LONGEST_SIDE_PX = 16_383  # the WebP format has no more
+STEM_LENGTH = 16  # hex digits in the name of a published copy
 COPY_VERSION = 3  # raise whenever a copy of the same picture would get other bytes
 
 
@@ -31,11 +33,17 @@ class Copy:
 
 @dataclass(frozen=True, slots=True)
 class CopyRef:
-    """A copy that lies in the store under `key`."""
+    """A copy that lies in the store under `key`.
+
+    `stem` is what all copies of the picture are called by on the site: made of their own bytes,
+    so that an address stands for the same bytes for ever and tells nothing of the original, be
+    it what the camera wrote into it. Empty until they are drawn.
+    """
 
     width_px: int
     height_px: int
     key: str
+    stem: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -86,7 +94,7 @@ def copies_for(
     made = 0
     for digest, fault, drawn in each_in_two_threads(_Drawer(store), wanted.values()):
         if fault is None:
-            refs[digest] = plan_refs(wanted[digest][0])
+            refs[digest] = name_refs(plan_refs(wanted[digest][0]), store)
         else:
             faults[digest] = fault
         made += drawn
@@ -100,6 +108,14 @@ def plan_refs(photo: PhotoFile) -> tuple[CopyRef, ...]:
         CopyRef(width, height, key_of("copy", COPY_VERSION, photo.digest, width))
         for width, height in plan_sizes(photo.width_px, photo.height_px)
     )
+
+
+def name_refs(refs: Iterable[CopyRef], store: Store) -> tuple[CopyRef, ...]:
+    """The copies of a picture, which lie in the store, with their stem."""
+    drawn = tuple(refs)
+    told = [f"{ref.width_px} {store.digest(ref.key)}" for ref in drawn]
+    stem = hashlib.sha256("\n".join(told).encode("ascii")).hexdigest()[:STEM_LENGTH]
+    return tuple(replace(ref, stem=stem) for ref in drawn)
 
 
 def read_copy(store: Store, ref: CopyRef) -> bytes:

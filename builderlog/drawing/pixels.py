@@ -18,6 +18,8 @@ from builderlog.reading.picture_bytes import Kind
 from builderlog.reading.picture_open import open_picture
 
 QUALITY = 78  # the eye sees no loss at these widths; common practice
+LOOK_QUALITY = 92  # of a picture of the builder's own look, which is drawn at its own size
+SEE_THROUGH = ("LA", "PA", "La", "RGBA", "RGBa")
 SAME_COLOUR = 0.01  # in x and y: what profiles of sRGB differ by is a tenth of it
 METHOD = 2  # more effort saves a few per cent of bytes for twice the time
 
@@ -74,6 +76,26 @@ def draw_prints(
         for image, (_, quality) in zip(images, some, strict=True):
             drawn.append(_write_jpeg(_upright(to_srgb(image, profile), orientation), quality))
     return drawn
+
+
+def draw_plain(data: bytes, kind: Kind, orientation: int) -> bytes:
+    """The picture at its own size and in its own kind, upright, in sRGB, without any words.
+
+    What shows through stays so. Raises one of `UNREADABLE` (picture_open).
+    """
+    with open_picture(data, kind) as image:
+        profile = image.info.get("icc_profile") or b""
+        image.load()
+        plain = _to_plain_mode(image)
+    if plain.mode in SEE_THROUGH:
+        whole = plain.convert("RGBA")
+        drawn = to_srgb(whole.convert("RGB"), profile)
+        drawn.putalpha(whole.getchannel("A"))
+    else:
+        drawn = to_srgb(plain, profile)
+    out = io.BytesIO()
+    _upright(drawn, orientation).save(out, kind, quality=LOOK_QUALITY)
+    return out.getvalue()
 
 
 def _as_stored(sizes: Iterable[Size], orientation: int) -> list[Size]:
@@ -173,7 +195,7 @@ def _srgb() -> ImageCms.ImageCmsProfile:
 
 def _flatten(image: Image.Image) -> Image.Image:
     """What shows through is paper: alpha over white."""
-    if image.mode not in ("LA", "PA", "La", "RGBA", "RGBa"):
+    if image.mode not in SEE_THROUGH:
         return image
     layer = image.convert("RGBA")
     paper = Image.new("RGBA", layer.size, "white")

@@ -14,6 +14,7 @@ from pathlib import Path
 from urllib.parse import unquote_to_bytes
 
 from PIL import ExifTags, Image, ImageCms, PngImagePlugin
+from pillow_heif import register_heif_opener
 
 from tests.command.running import write
 
@@ -46,6 +47,7 @@ OPENED: dict[str, tuple[str, ...]] = {
 HEADINGS = ("zqcolumnaqz", "zqcolumnbqz", "zqcolumncqz", "zqcolumndqz")  # claim and paid help
 
 JOURNAL = """\
+# zqjournalremarkqz
 title: zqtitleqz
 builder: zqinesqz
 people:
@@ -88,6 +90,7 @@ answers: {gap: zqgapqz, because: zqbecauseqz}
 holidays: [{from: 2026-07-06, until: 2026-07-26, why: zqholidayqz}]
 """
 WORKLIST = """\
+# zqlistremarkqz
 areas:
   - area: W
     name: zqareaqz
@@ -120,7 +123,9 @@ photos:
   - {photo: photos/zqseenqz.jpg, caption: zqseencaptionqz, seen: [zqhelperqz]}
   - {photo: photos/zqpaidseenqz.jpg, caption: zqpaidseencaptionqz, seen: [zqinesqz, zqpaidqz]}
   - {photo: photos/zqpngqz.png, caption: zqpngcaptionqz}
-  - {photo: photos/zqwebpqz.webp, caption: zqwebpcaptionqz}
+  - {photo: photos/zqwebpqz.webp, caption: zqwebpcaptionqz}  # zqyamlremarkqz
+  - {photo: photos/zqalbumqz/zqavifqz.avif, caption: zqavifcaptionqz}
+  - {photo: photos/zqheifqz.heic, caption: zqheifcaptionqz}
 measured: {what: zqmeasuredqz, value: 1 mm, limit: <= 2 mm}
 torqued:
   - {where: zqtorquedqz, bolt: zqboltqz, to: 20 in-lb, extension: zqextensionqz,
@@ -226,7 +231,7 @@ zqhourswordsonlyqz ![zqhoursaltqz](../photos/zqhourslinkedqz.jpg)
 NOTES = {
     "notes/2026-03-14-zqfilenameqz.md": PUBLIC_NOTE,
     "notes/2026-03-15-zqnextnameqz.md": SECOND_NOTE,
-    "notes/2026-03-16-zqalonenameqz.md": ALONE_NOTE,
+    "notes/zqfolderqz/2026-03-16-zqalonenameqz.md": ALONE_NOTE,
     "notes/2026-03-20-zqprivatenameqz.md": PRIVATE_NOTE,
     "notes/2026-03-21-zqhoursnameqz.md": HOURS_NOTE,
 }
@@ -235,6 +240,7 @@ TOLD = (
     *("zqtitleqz", "zqinesqz", "zqdesignqz", "zqyesqz", "zqareaqz", "zqtaskqz", "zqtaskotherqz"),
     "zqtaskthirdqz",
     *("zqnotetitleqz", "zqpartqz", "zqcaptionqz", "zqpngcaptionqz", "zqwebpcaptionqz"),
+    *("zqavifcaptionqz", "zqheifcaptionqz", "zqlookpictureqz", "zqlookdrawingqz"),
     *("zqmeasuredqz", "zqdecidedqz", "zqwhyqz", "zqinsteadqz", "zqagainqz", "zqnextqz"),
     *("zqproseqz", "zqlinkwordsqz", "zqreceiptwordsqz", "zqhourswordsqz", "zqnextnotewordsqz"),
     *("zqinlineqz", "zqprivatealtqz", "zqpicturewordsqz", "zqheadingqz"),
@@ -269,6 +275,7 @@ DETAIL: dict[int, object] = {
     ExifTags.Base.CameraOwnerName: "zqexifownerqz",
     ExifTags.Base.UserComment: b"ASCII\0\0\0zqexifusercommentqz",
     ExifTags.Base.ImageUniqueID: "zqexifuniqueqz",
+    ExifTags.Base.MakerNote: b"zqmakernoteqz",
 }
 GPS: dict[int, object] = {
     ExifTags.GPS.GPSLatitudeRef: "N",
@@ -278,6 +285,14 @@ GPS: dict[int, object] = {
     ExifTags.GPS.GPSMapDatum: "zqexifdatumqz",
     ExifTags.GPS.GPSAreaInformation: b"ASCII\0\0\0zqexifareaqz",
 }
+# More of what programs write into a JPEG: newspapers' words, second pictures, who made it, a list.
+SEGMENTS = (
+    (0xED, b"Photoshop 3.0\x008BIM\x04\x04zqiptcqz"),
+    (0xE2, b"FPXR\x00zqsecondpictureqz"),
+    (0xEB, b"JP\x00\x00zqprovenanceqz"),
+    (0xE1, b"http://ns.adobe.com/xmp/extension/\x00zqxmpmoreqz"),
+    (0xE5, b"zqmakersownqz"),
+)
 XMP = b'<x:xmpmeta xmlns:x="adobe:ns:meta/"><title>zqxmpqz</title></x:xmpmeta>'
 
 
@@ -308,10 +323,22 @@ def photo(shade: int, kind: str = "JPEG") -> bytes:
         image.save(out, kind, exif=exif(), pnginfo=text, icc_profile=profile())
     elif kind == "WEBP":
         image.save(out, kind, exif=exif(), xmp=XMP, icc_profile=profile())
+    elif kind in ("AVIF", "HEIF"):
+        register_heif_opener()
+        image.save(out, kind, exif=exif().tobytes(), xmp=XMP, icc_profile=profile(), quality=90)
+        return out.getvalue()
     else:
         told = {"comment": b"zqjpegcommentqz", "xmp": XMP, "icc_profile": profile()}
         image.save(out, kind, exif=exif(), **told)
-    return out.getvalue() + (b"" if kind == "WEBP" else b"zqbehindqz")
+    data = out.getvalue()
+    if kind == "JPEG":
+        more = b"".join(bytes((255, mark)) + _length(said) + said for mark, said in SEGMENTS)
+        data = data[:2] + more + data[2:]
+    return data + (b"" if kind == "WEBP" else b"zqbehindqz")
+
+
+def _length(said: bytes) -> bytes:
+    return (len(said) + 2).to_bytes(2, "big")
 
 
 def settings(show: Iterable[str] = (), more: str = "") -> str:
@@ -331,6 +358,11 @@ def files(show: Iterable[str] = (), more: str = "") -> dict[str, str | bytes]:
         "photos/zqoriginaltwinqz.jpg": photo(200),
         "photos/zqpngqz.png": photo(210, "PNG"),
         "photos/zqwebpqz.webp": photo(220, "WEBP"),
+        "photos/zqalbumqz/zqavifqz.avif": photo(240, "AVIF"),
+        "photos/zqheifqz.heic": photo(248, "HEIF"),
+        "look/zqlookpictureqz.jpg": photo(240),
+        "look/zqlookdrawingqz.png": photo(240, "PNG"),
+        "look/.zqlooksecretqz.css": "zqlookhiddenqz",
         **{f"{path}.pdf": f"%PDF {path} zqinpaperqz".encode() for path in PAPERS},
         "inbox/zqinboxqz.jpg": photo(230),
         "letters/2026-03.md": LETTER,

@@ -283,7 +283,7 @@ def oddly_named(name: str, day: int) -> dict[str, str | bytes]:
     )
     odd = f"2026-04-{day:02} {name}.md"
     return {
-        photo: jpeg(100 + 3 * day),
+        photo: jpeg(size=(64 + day, 48)),
         receipt: f"receipt {day}".encode(),
         f"notes/{odd}": f"---\n{front}\n---\n![in words](../{quote(photo)})\n",
         f"notes/2026-05-{day:02}.md": f"---\nhours: 1h\n---\n[the odd one]({quote(odd)})\n",

@@ -59,7 +59,7 @@ def test_the_draft_is_made_of_the_record(journal: Path) -> None:
     for words in (
         "written: 2026-04-02",
         "March 2026 came to 7 h 30 min in the shop on 2 days.",
-        "- 14 March: Skins on. Straight within half a millimetre.",
+        "\n14 March: Skins on. Straight within half a millimetre.",
         "![Skins held with clecos](../photos/skins.jpg)",
         "- dimple the nose skin",
     ):

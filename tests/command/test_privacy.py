@@ -12,7 +12,7 @@ from PIL import Image
 
 from builderlog.deciding import publishing, visibility
 from builderlog.deciding.visibility import Visibility
-from builderlog.drawing import pixels
+from builderlog.drawing import pixels, site
 from builderlog.knowing.entries import Privacy
 from builderlog.knowing.ledger import Ledger
 from tests.command.hidden_journal import (
@@ -70,7 +70,7 @@ def test_no_private_marker_is_published(hidden: Path) -> None:
     found, size = searched(hidden / "published")
     pages = {file.name for file in (hidden / "published").rglob("*.html")}
     assert found == set(TOLD)
-    assert len(planted()) > 190
+    assert len(planted()) > 230
     assert size > 150_000
     assert pages >= {"search.html", "figures.html", "milestones.html", "404.html", "2026-03.html"}
 
@@ -151,6 +151,10 @@ def _pictures_with_their_words(monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr(pixels, "_write_webp", written)
 
 
+def _look_as_it_is(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(site, "bytes_to_publish", lambda file, _store: file.read_bytes())
+
+
 @pytest.mark.parametrize(
     ("plant", "marker"),
     [
@@ -158,6 +162,7 @@ def _pictures_with_their_words(monkeypatch: pytest.MonkeyPatch) -> None:
         (_everybody_said_yes, "zqseencaptionqz"),
         (_pictures_unasked, "zqprivatecaptionqz"),
         (_pictures_with_their_words, "zqexifserialqz"),
+        (_look_as_it_is, "zqmakernoteqz"),
     ],
 )
 def test_a_leak_is_found(
@@ -208,7 +213,7 @@ def test_the_letter_that_is_sent_tells_no_more(tmp_path: Path, *, drafted: bool)
     assert found <= set(TOLD)
     assert found > ({"zqnotetitleqz", "zqcaptionqz"} if drafted else {"zqletterwordsqz"})
     assert size > 4000
-    assert sent["html"].count(b"data:image/") == (3 if drafted else 1)
+    assert sent["html"].count(b"data:image/") == (5 if drafted else 1)
 
 
 def test_who_was_paid_and_when_cannot_be_reckoned(tmp_path: Path) -> None:
@@ -243,6 +248,40 @@ def test_the_day_of_a_private_note_cannot_be_reckoned(tmp_path: Path) -> None:
         assert run("publish", root).status == 0
         sites.append(_all_bytes(root / "published"))
     assert len(set(sites)) == 1
+
+
+def test_what_a_camera_wrote_moves_no_byte(tmp_path: Path) -> None:
+    """With other words beside the same pixels friends get the same site, addresses and all."""
+    root = write_hidden(tmp_path / "journal")
+    sites = []
+    for word in (b"zqmakersownqz", b"zqothersownqz"):
+        for file in (root / "photos").rglob("*.jpg"):
+            file.write_bytes(file.read_bytes().replace(b"zqmakersownqz", word))
+        assert run("publish", root).status == 0
+        sites.append(_all_bytes(root / "published"))
+    assert sites[0] == sites[1]
+    assert b"zqothersownqz" in (root / "photos/zqphotonameqz.jpg").read_bytes()
+
+
+def test_an_own_template_reaches_no_more(tmp_path: Path) -> None:
+    """A look that prints all that its templates are handed tells friends nothing new.
+
+    A note's words as written, which name files that they are not told of, it may not read at all.
+    """
+    root = write_hidden(tmp_path / "journal")
+    everything = "{{ sheet }}{{ chrome }}{{ sheet.prose }}{{ sheet.prose.links }}"
+    names = ("note", "month", "front", "archive", "search", "task", "area", "photos", "parts")
+    for name in names:
+        plain = everything if name == "note" else "{{ sheet }}{{ chrome }}"
+        write(root, {f"look/{name}.html": f"<!doctype html><title>x</title>{plain}"})
+    assert run("publish", root).status == 0
+    assert searched(root / "published")[0] <= set(TOLD)
+    assert b"NoteSheet(" in _all_bytes(root / "published")
+    for asked in ("sheet.prose.text", "sheet.prose | attr('text')", "sheet.prose.links[0].target"):
+        write(root, {"look/note.html": f"{{{{ {asked} }}}}"})
+        said = run("publish", root)
+        assert said.status == 1
+        assert "look/note.html:1:1: theme: " in said.err
 
 
 def test_claim_and_paid_help_open_the_columns(tmp_path: Path) -> None:
@@ -281,14 +320,14 @@ def test_the_claim_disappears(tmp_path: Path) -> None:
 
 
 def test_pixels_of_private_pictures_stay_back(hidden: Path) -> None:
-    """The published pixels are those of four pictures, told by their shade; no twin slips in."""
+    """The published pixels are those of six pictures, told by their shade; no twin slips in."""
     shades = set()
     for file in (hidden / "published" / "pictures").iterdir():
         with Image.open(file) as image:
             red, green, _ = image.convert("RGB").tobytes()[:3]
         assert abs(green - 128) < 6
         shades.add(red)
-    wanted = {*SEEN_SHADES, 210, 220}
+    wanted = {*SEEN_SHADES, 210, 220, 240, 248}
     assert len(shades) == len(wanted)
     assert all(min(abs(shade - each) for each in wanted) < 4 for shade in shades)
 
@@ -360,7 +399,7 @@ def test_a_broken_note_hides_its_pictures(tmp_path: Path, broken: str) -> None:
     assert said.status == 1
     assert "left out: notes/2026-03-22-zqbrokenqz.md" in said.err
     assert "zqcaptionqz" not in searched(root / "published")[0]
-    assert len(list((root / "published/pictures").iterdir())) == 3
+    assert len(list((root / "published/pictures").iterdir())) == 5
 
 
 def test_no_other_hidden_file_goes_along(hidden: Path) -> None:

@@ -16,6 +16,7 @@ from builderlog.drawing.pictures import Copy
 from builderlog.reading.photo_file import PhotoFile
 from tests.command.running import digests, originals, run, stamps, start, write
 from tests.command.small_journal import jpeg, write_small
+from tests.reading.shop_pictures import saved, shop_picture
 
 MISTAKE = "---\nhours: all day\ntitle: A secret slip\nphotos: [photos/slip.jpg]\n---\nOdd words.\n"
 ABROAD = {
@@ -253,6 +254,37 @@ def test_names_in_the_builders_own_words(journal: Path) -> None:
     assert "Tomas held the skins." in site_text(journal / "published")
 
 
+def test_pictures_in_the_look(journal: Path) -> None:
+    """A picture of the look goes along without metadata; a film is named; a phone's kind stops."""
+    plain, told = Image.new("RGB", (8, 8)), io.BytesIO()
+    plain.save(told, "JPEG", comment=b"taken at home")
+    write(journal, {"look/shop.jpg": told.getvalue(), "look/roll.mp4": b"\0\0\0\x18ftypmp42"})
+    said = run("publish", journal)
+    assert said.status == 0
+    assert b"taken at home" not in (journal / "published/shop.jpg").read_bytes()
+    assert "look/roll.mp4 goes along as it is: a film may hold names, places and" in said.err
+    write(journal, {"look/shop.heic": b"\0\0\0\x18ftypheic\0\0\0\0mif1heic"})
+    said = run("publish", journal)
+    assert said.status == 1
+    assert "look/shop.heic:1:1: theme: few browsers show a picture of this kind" in said.err
+
+
+def test_copies_of_kept_pictures_end_the_list(journal: Path) -> None:
+    """Publishing ends with each picture that friends see beside another that is kept back."""
+    write(
+        journal,
+        {
+            "photos/x.jpg": saved(shop_picture(1)),
+            "photos/y.jpg": saved(shop_picture(1), quality=40),
+            "notes/2026-04-01.md": "---\nphotos: [photos/y.jpg,"
+            " {photo: photos/x.jpg, private: yes}]\n---\n",
+        },
+    )
+    said = run("publish", journal)
+    assert "Pictures that friends see are copies of others that are kept back:\n" in said.err
+    assert "notes/2026-04-01.md:2:10: kept-twin: 'photos/y.jpg' is nearly the same" in said.err
+
+
 def test_names_in_the_look(journal: Path) -> None:
     """A template, a style or a name of the builder's own look that names somebody is told too."""
     write(journal, {"look/own.css": "/* mine,\n for Tomas and Tomas */\n", "look/a.bin": "Tomas"})
@@ -264,3 +296,13 @@ def test_names_in_the_look(journal: Path) -> None:
     assert said.err.count("hidden-name") == 1
     write(journal, {"look/own.css": "a {}", "look/pages/tomas.html": "<p>Hello</p>"})
     assert "look/pages/tomas.html:1:1: hidden-name: 'Tomas'" in run("publish", journal).err
+
+
+@pytest.mark.parametrize("folder", ["/home/ines", "/Users/ines.v", "C:\\Users\\Ines"])
+def test_folders_in_the_look(journal: Path, folder: str) -> None:
+    """A folder of the builder's machine that a drawing program wrote into its file is told once."""
+    drawing = f"<svg>\n<!-- {folder}/wing.svg {folder} --></svg>"
+    write(journal, {"look/wing.svg": drawing})
+    said = run("publish", journal)
+    assert f"look/wing.svg:2:6: folder-in-look: '{folder}' names a folder" in said.err
+    assert said.err.count("folder-in-look") == 1

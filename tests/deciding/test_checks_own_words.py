@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
 
 from builderlog.deciding.checks import judge
-from builderlog.deciding.checks_own_words import names_told_anyhow, told_anyhow
+from builderlog.deciding.checks_own_words import folders_in_look, names_told_anyhow, told_anyhow
+from builderlog.knowing.settings import Worklist
 from builderlog.reading.problem import Problem, Weight
 from tests.knowing.journals import ledger_of
 
@@ -170,6 +172,36 @@ def test_titles_work_list_and_letters_are_searched(tmp_path: Path) -> None:
     ]
 
 
+def test_ids_are_searched(tmp_path: Path) -> None:
+    """The id of a task stands on pages as its name does, be it from a list or free text."""
+    note = "---\ntasks: [Paint for Osk]\n---\n"
+    free = {"journal.yaml": HEAD, "notes/2026-03-14.md": note}
+    unlisted = replace(ledger_of(tmp_path / "free", free), worklist=Worklist())
+    assert len([*names_told_anyhow(unlisted)]) == 1
+    areas = "areas: [{area: Osk, name: Wings, tasks: [{task: Kelmsby-1, name: Spar}]}]\n"
+    written = {"journal.yaml": HEAD, "worklist.yaml": areas}
+    assert len([*names_told_anyhow(ledger_of(tmp_path / "listed", written))]) == 2
+
+
+@pytest.mark.parametrize(
+    ("full_name", "words"),
+    [
+        ("山田 太郎", "今日は山田さんとリベットを打った。"),
+        ("Jörg Größmann", "Then Groessmann's idea."),
+        ("Bosse Quillfeather", "Bosse held the skin."),
+        ("Bosse Quillfeather", "The Quill\N{SOFT HYPHEN}feathers came."),
+        ("Bosse Quillfeather", "See https://quillfeather.example/tools."),
+    ],
+)
+def test_other_forms_of_a_name(tmp_path: Path, full_name: str, words: str) -> None:
+    """A family's or a given name alone, with an ending, without spaces, or in an address."""
+    people = f"people: {{Ines: builder, Bo: {{role: helper, full name: {full_name}}}}}\n"
+    head = f"title: A\nbuilder: Ines\n{people}"
+    written = {"journal.yaml": head, "notes/2026-03-14.md": words}
+    (found,) = names_told_anyhow(ledger_of(tmp_path, written))
+    assert "the full name of Bo" in found.message
+
+
 def test_private_notes_are_not_searched(tmp_path: Path) -> None:
     """What no friend reads may name whom it will."""
     assert told(tmp_path, "---\nprivate: yes\n---\nOsk in Kelmsby\n") == []
@@ -177,15 +209,15 @@ def test_private_notes_are_not_searched(tmp_path: Path) -> None:
 
 def test_a_name_is_told_once_a_file(tmp_path: Path) -> None:
     """The whole name is told at its first place with how often it stands; its parts are not."""
-    (one,) = problems(tmp_path, "A day.\n\nInes Valdano, INES VALDANO and Ines\nValdano\n")
+    (one,) = problems(tmp_path, "A day.\n\nInes Valdano, INES VALDANO and\nInes\nValdano\n")
     assert (one.weight, one.code, one.place.line, one.place.column) == (
         *(Weight.DOUBT, "hidden-name"),
         *(3, 1),
     )
     assert one.message == (
         "'Ines Valdano' is the full name of Ines, which friends are not told, but stands in "
-        "words that friends read, and 2 more times in this file; write 'Ines', or show it with "
-        "site: {show: [full names]}, or explain it: answers: "
+        "words that friends read, and 2 more times in this file (line 4); write 'Ines', or show "
+        "it with site: {show: [full names]}, or explain it: answers: "
         "[{gap: \"hidden-name: 'Ines Valdano'\", because: …}]"
     )
 
@@ -203,3 +235,13 @@ def test_the_answer_that_is_offered_explains_it(tmp_path: Path) -> None:
     assert [bool(each.because) for each in names] == [False, False, True, True]
     assert [each.place.path for each in told_anyhow(found)] == ["notes/2026-03-14.md"]
     assert not [each for each in found if each.code == "answer-to-nothing"]
+
+
+@pytest.mark.parametrize("folder", ["/home/ines", "/Users/ines.v", "C:\\Users\\Ines"])
+def test_a_folder_of_the_machine_is_told_once_a_file(folder: str) -> None:
+    """At its first place; the folder where a host keeps its sites names nobody."""
+    (one,) = folders_in_look(
+        [("look/a.svg", f"<svg>\n{folder}/a {folder}/b"), ("look/b", "/srv/web")]
+    )
+    assert (one.code, one.place.line, one.place.column) == ("folder-in-look", 2, 1)
+    assert one.message.startswith(f"'{folder}' names a folder of your machine")

@@ -15,9 +15,10 @@ people:
   Lena: {role: helper, full name: Lena Morn, may show: yes}
   Mark: helper
   Osk: paid
-aircraft: {registration: ZZ-OST, serial: F-1, kit: Fennick}
+aircraft: {registration: ZZ-OST, serial: F-1, kit: Fennick, maker: Marrow}
 place: Kelmsby
 rulebook: us-checklist
+holidays: [{from: 2026-07-06, until: 2026-07-26}]
 """
 CREDIT = (
     "areas: [{area: W, tasks: [{task: W1, name: Ribs, work: assembly, credit: {assembly: 1}}]}]\n"
@@ -27,6 +28,8 @@ NOTES = {
         "---\nhours: {Ines: 1h, Osk: 2h}\nplace: Nordfold\n"
         "parts: [{part: A, from: Larch, cost: 3 USD, ref: R, receipt: receipts/r.pdf}, {part: B}]\n"
         "snags: [one, two]\nfixed: 2026-03-10.1\nvisits: {who: Ada}\naway: {what: Spar}\n"
+        "torqued: {where: Spar}\nprocess: {what: Epoxy}\nbulletins: {no: B}\n"
+        "tasks: {task: W1, per: page 3}\n"
         "photos: [{photo: photos/shown.jpg, seen: [Ines, Lena]}, photos/shared.jpg,\n"
         "  {photo: photos/marked.jpg, private: yes}, {photo: photos/seen.jpg, seen: Mark},\n"
         "  {photo: photos/both.jpg, private: yes, seen: Mark}]\n---\n![x](../photos/linked.jpg)\n"
@@ -71,7 +74,8 @@ def test_everything_that_is_kept_back_is_counted(tmp_path: Path) -> None:
         "costs (of 1 part), suppliers (the kit's and of 1 part), registration, serial, "
         "refs (of 1 part), snags (2, 1 of them open), visits (1), "
         "paid help (2\N{NO-BREAK SPACE}h), claim",
-        never="receipts of 1 part and work away (1)",
+        never="receipts of 1 part, work away (1), torque (1), processes (1), bulletins (1), "
+        "drawings followed (1), holidays (1), the data plate's maker",
     )
 
 

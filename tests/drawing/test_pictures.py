@@ -381,6 +381,26 @@ def test_second_run_draws_nothing(tmp_path: Path, monkeypatch: pytest.MonkeyPatc
                 assert image.size == (ref.width_px, ref.height_px)
 
 
+def test_an_address_stands_for_the_bytes(tmp_path: Path) -> None:
+    """Copies are called by their own bytes: words in the original move nothing, a pixel does.
+
+    A host that keeps pictures for a year therefore never shows an old one in a new one's place.
+    """
+    image = corners()
+    other = image.copy()
+    other.paste((0, 0, 0), (20, 20, 40, 30))
+    plain, told = encode(image, "JPEG"), encode(image, "JPEG", comment=b"at home")
+    photos = collect(tmp_path, plain, told, encode(other, "JPEG"))
+    found = copies_for(photos, Store(tmp_path / "cache"), lambda _: None)
+    one, same, changed = (found.refs[photo.digest] for photo, _ in photos)
+    assert photos[0][0].digest != photos[1][0].digest
+    assert one[0].stem == same[0].stem != changed[0].stem
+    assert len(one[0].stem) == 16
+    again = copies_for(photos, Store(tmp_path / "cache"), lambda _: None)
+    assert again.refs == found.refs
+    assert copies_for(photos, Store(None), lambda _: None).refs == found.refs
+
+
 def test_equal_files_share_copies(tmp_path: Path) -> None:
     """Two files with the same bytes are drawn once."""
     ((photo, file),) = collect(tmp_path, encode(corners(), "JPEG"))
