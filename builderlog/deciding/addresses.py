@@ -12,7 +12,7 @@ import re
 import unicodedata
 from collections import Counter
 from collections.abc import Iterable, Mapping, Sequence
-from itertools import chain, count
+from itertools import chain, count, takewhile
 from urllib.parse import quote
 
 FRONT = "index.html"
@@ -59,9 +59,9 @@ def task_path(slug: str) -> str:
     return f"tasks/{slug}.html"
 
 
-def picture_path(digest: str, width_px: int) -> str:
-    """A copy of a picture: the first 16 hex digits of its digest tell nothing of the phone."""
-    return f"pictures/{digest[:16]}-{width_px}.webp"
+def picture_path(stem: str, width_px: int) -> str:
+    """A copy of a picture; what has the same stem and width has the same bytes for ever."""
+    return f"pictures/{stem}-{width_px}.webp"
 
 
 def relative_url(source: str, target: str) -> str:
@@ -69,9 +69,19 @@ def relative_url(source: str, target: str) -> str:
 
     A leading "./" keeps a first part that holds a colon from being read as a scheme.
     """
-    step = posixpath.relpath(target, posixpath.dirname(source) or ".")
+    step = _step(source, target)
     url = quote(step, safe="/")
     return url if url.startswith(".") else f"./{url}" if ":" in step else url
+
+
+def _step(source: str, target: str) -> str:
+    """From a page's folder to a path: a page has a hundred links, and `relpath` is slow."""
+    folders, parts = source.split("/")[:-1], target.split("/")
+    if not {"", ".", ".."}.isdisjoint((*folders, *parts)):  # only what a template made up
+        return posixpath.relpath(target, posixpath.dirname(source) or ".")
+    pairs = zip(folders, parts[:-1], strict=False)
+    shared = sum(1 for _ in takewhile(lambda pair: pair[0] == pair[1], pairs))
+    return "/".join((*[".."] * (len(folders) - shared), *parts[shared:]))
 
 
 def slugs_for(ids: Iterable[str]) -> Mapping[str, str]:

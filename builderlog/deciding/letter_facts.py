@@ -35,6 +35,7 @@ from builderlog.knowing.letters import Letter, words_digest
 from builderlog.reading.prose import opening_words
 
 NO_AREA_NAME = "Other work"
+NO_HOURS = "0"  # what tells the fact of a month without any
 # What friends want to hear of a part; that it is fitted, the notes tell.
 PART_NEWS: Mapping[str, str] = {
     "ordered": "Ordered",
@@ -115,7 +116,7 @@ def _month_fact(told: MonthTold) -> Fact:
     month = told.month
     name, time = month_long(month.month), spaced(duration(month.seconds))
     if not month.seconds:
-        return Fact("month", "0", f"In {name} no hours were written down.")
+        return Fact("month", NO_HOURS, f"{name} went by without hours in the shop.")
     days = f" on {counted(month.days, 'day')}" if month.days else ""
     line = f"{name} came to {time} in the shop{days}."
     return Fact("month", f"{month.seconds} {month.days}", line, (time,))
@@ -235,6 +236,7 @@ def new_facts(facts: Iterable[Fact], letter: Letter, shown: Iterable[str]) -> tu
         fact
         for fact in facts
         if fact.digest not in letter.facts
+        and not (fact.kind == "month" and fact.about == NO_HOURS)  # of that nobody need be told
         and fact.key not in pictures
         and not any(_stands_in(said, words) for said in (fact.line, *fact.said))
     )
@@ -258,14 +260,17 @@ def spaced(words: str) -> str:
 
 
 def summary_of(told: MonthTold) -> str:
-    """The month in two sentences: how long on how many days, and what had which part of it."""
+    """The month in sentences: how long on how many days, which part had what, and all so far."""
     times = [
         (told.areas.get(fact.area) or NO_AREA_NAME.lower(), fact.line.rpartition(": ")[2])
         for fact in _area_facts(told)
     ]
     line = _month_fact(told).line
-    if not times:
+    if times:
+        (first, most), *others = times
+        shares = [f"{first} had {most} of it", *(f"{name} {time}" for name, time in others)]
+        line = f"{line} {first_upper(listed(shares))}."
+    running = told.month.running_seconds
+    if not told.month.seconds or running == told.month.seconds:
         return line
-    (first, most), *others = times
-    shares = [f"{first} had {most} of it", *(f"{name} {time}" for name, time in others)]
-    return f"{line} {first_upper(listed(shares))}."
+    return f"{line} That makes {spaced(duration(running))} since the start."

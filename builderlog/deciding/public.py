@@ -301,7 +301,7 @@ class PublicLedger:
     days: int
     record_date: date | None
     started: date | None
-    notes: tuple[PublicNote, ...]  # oldest first
+    notes: tuple[PublicNote, ...]  # oldest first, those of one day as `order_of_day` has them
     months: tuple[PublicMonth, ...]  # oldest first, those without a note too
     areas: tuple[PublicArea, ...]
     tasks: tuple[PublicTask, ...]

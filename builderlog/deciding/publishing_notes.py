@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 from builderlog.deciding.checks_files import finder_of
 from builderlog.deciding.links import judge_link
+from builderlog.deciding.order_of_day import in_order_of_day
 from builderlog.deciding.public import (
     PublicDecision,
     PublicHours,
@@ -42,7 +43,7 @@ class _Desk:
 def public_notes(
     ledger: Ledger, sight: Visibility, snags: tuple[PublicSnag, ...]
 ) -> tuple[PublicNote, ...]:
-    """Oldest first."""
+    """Oldest first; those of one day in an order that private notes have no part in."""
     paths = frozenset(note.path for note in ledger.notes)
     hides = any(sight.label(row.person) is None for row in ledger.work if row.seconds)
     desk = _Desk(sight, finder_of(ledger), paths, hides, {}, {}, {})
@@ -53,7 +54,8 @@ def public_notes(
             desk.photos.setdefault(use.note, []).append((picture, use))
     for snag in snags:
         desk.snags.setdefault(snag.note, []).append(snag)
-    return tuple(_note(note, desk) for note in ledger.notes if note.path in sight.notes)
+    public = (note for note in ledger.notes if note.path in sight.notes)
+    return tuple(_note(note, desk) for note in in_order_of_day(public, ledger.settings.day_ends))
 
 
 def _note(note: Note, desk: _Desk) -> PublicNote:
@@ -88,6 +90,8 @@ def _title_of_file(path: str) -> str:
     words = file_words(path)
     if words == "note":
         return "Shop note"
+    if words.isdecimal():  # the second note of a day that was given no title
+        return f"Shop note {words}"
     spaced = words.replace("-", " ").replace("_", " ")
     return spaced[:1].upper() + spaced[1:]
 

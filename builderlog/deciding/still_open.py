@@ -13,6 +13,7 @@ from datetime import date
 from builderlog.deciding.assistance import works_away
 from builderlog.deciding.before_closing import ClosingDesk
 from builderlog.deciding.next_steps import last_written
+from builderlog.deciding.order_of_day import in_order_of_day
 from builderlog.deciding.still_open_evidence import Evidence, missing_evidence
 from builderlog.deciding.sums import NO_AREA, area_of
 from builderlog.deciding.torque_register import Group, register
@@ -114,16 +115,14 @@ def _next_steps(ledger: Ledger) -> Iterator[NextSteps]:
     def areas(note: Note) -> Iterator[str]:
         return (area_of(line.task.text, ledger.worklist) for line in note.tasks)
 
-    for note, fresh in last_written(ledger.notes, areas):
-        since = [each for each in ledger.notes if _moment(each) > _moment(note)]
+    notes = in_order_of_day(ledger.notes, ledger.settings.day_ends)
+    places = {note.path: place for place, note in enumerate(notes, start=1)}
+    for note, fresh in last_written(notes, areas):
+        since = notes[places[note.path] :]
         later = sum(bool(set(areas(each)) & set(fresh)) for each in since)
         steps = tuple(step for step in note.next_steps if step.text.strip())
         if steps:
             yield NextSteps(fresh, steps, note, later)
-
-
-def _moment(note: Note) -> tuple[date, str]:
-    return note.day or date.min, note.path
 
 
 def area_of_snag(snag: Snag, worklist: Worklist) -> str:

@@ -13,7 +13,7 @@ from xml.etree.ElementTree import Element, SubElement, indent, register_namespac
 
 from markupsafe import Markup, escape
 
-from builderlog.deciding.addresses import picture_path, relative_url
+from builderlog.deciding.addresses import relative_url
 from builderlog.drawing.pages import Frames
 from builderlog.drawing.prose_html import Surroundings, prose_html
 from builderlog.sheets.feed import Feed, FeedEntry
@@ -96,10 +96,10 @@ class _Page:
         yield _line(f"{sheet.time.words} {sheet.span}.")
         if sheet.not_shown:
             yield _line(sheet.not_shown)
+        if sheet.cover:
+            yield self.figure(sheet.cover)
         if sheet.letter:
             yield str(prose_html(self.shown(sheet.letter.prose), self.around()))
-        elif sheet.cover:
-            yield self.figure(sheet.cover)
         yield _list(f"{escape(row.name)}: {row.time.words}" for row in sheet.areas)
         if sheet.done:
             yield _line(f"Done: {'; '.join(link.words for link in sheet.done)}.")
@@ -130,7 +130,7 @@ class _Page:
 
     def large(self, photo: Photo) -> str:
         """The URL of the picture's largest copy."""
-        return self.where(picture_path(photo.digest, self.frames[photo.digest][-1].width_px))
+        return self.where(self.frames[photo.digest][-1].path)
 
     def around(self) -> Surroundings:
         """What the prose is given."""

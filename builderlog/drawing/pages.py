@@ -6,6 +6,7 @@ theme's templates, our version and code, and the libraries that write the HTML.
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from functools import cache
@@ -21,7 +22,7 @@ import builderlog
 from builderlog.deciding import words
 from builderlog.deciding.addresses import relative_url
 from builderlog.drawing import chart_bars, chart_days, chart_growth, charts, claim_bars
-from builderlog.drawing.frames import Frame, image, linked_image, photos_in, size_of
+from builderlog.drawing.frames import Frame, image, linked_image, size_of
 from builderlog.drawing.prose_html import Surroundings, prose_html
 from builderlog.drawing.theme import Pen, Theme
 from builderlog.sheets.chart_days import DaysYear
@@ -37,7 +38,8 @@ from builderlog.storing.cache import key_of
 
 LIBRARIES = ("jinja2", "markupsafe", "markdown-it-py")
 # The code that makes a page of a sheet: pages kept by other code are not used again.
-CODE = ("reading/prose.py", "deciding/*.py", "drawing/*.py")
+CODE = ("reading/markdown.py", "reading/prose*.py", "deciding/*.py", "drawing/*.py")
+_DIGEST = re.compile(r"\bdigest='([^']+)'")  # of a `Photo`, as its repr has it
 PROSE_SIZES = "(min-width: 60rem) 44rem, 94vw"
 
 Frames = Mapping[str, Sequence[Frame]]  # by digest
@@ -57,9 +59,10 @@ class Easel:
 
     def key(self, page: Page) -> str:
         """The page's key in the store: the same key always gives the same bytes."""
-        photos = dict.fromkeys(photo.digest for photo in photos_in(page.sheet))
-        frames = [(digest, tuple(self.frames[digest])) for digest in photos]
-        return key_of("page", _code(), _libraries(), repr(page), repr(frames), self.templates)
+        written = repr(page)
+        photos = dict.fromkeys(_DIGEST.findall(written))  # words that look like one do no harm
+        frames = [(digest, tuple(self.frames.get(digest, ()))) for digest in photos]
+        return key_of("page", _code(), _libraries(), written, repr(frames), self.templates)
 
     def draw(self, page: Page) -> bytes:
         """The page's bytes. Raises `ThemeFault`."""

@@ -12,10 +12,11 @@ from builderlog.deciding.public import PublicLedger
 from builderlog.drawing.feed import feed_bytes
 from builderlog.drawing.finding import finding_files
 from builderlog.drawing.frames import Pictures, frames_of
+from builderlog.drawing.look_files import UncleanError, bytes_to_publish
 from builderlog.drawing.own_pages import with_own_pages
 from builderlog.drawing.pages import Easel, set_up
 from builderlog.drawing.pictures import CopyRef, read_copy
-from builderlog.drawing.theme import Theme, ThemeFault
+from builderlog.drawing.theme import LOOK, Theme, ThemeFault
 from builderlog.reading.problem import Place
 from builderlog.sheets.feed import Feed
 from builderlog.sheets.shots import keep_pictures, shown_digests
@@ -50,7 +51,7 @@ class SitePlan:
             return feed_bytes(item, self.easel.frames)
         if isinstance(item, CopyRef):
             return read_copy(store, item)
-        return item.read_bytes() if isinstance(item, Path) else item
+        return _plain(path, item, store) if isinstance(item, Path) else item
 
 
 def plan_site(public: PublicLedger, pictures: Pictures, theme: Theme) -> SitePlan:
@@ -61,7 +62,7 @@ def plan_site(public: PublicLedger, pictures: Pictures, theme: Theme) -> SitePla
     """
     drawable = keep_pictures(public, {digest for digest, copies in pictures.items() if copies})
     digests = shown_digests(drawable)
-    easel = set_up(theme, {digest: frames_of(digest, pictures[digest]) for digest in digests})
+    easel = set_up(theme, {digest: frames_of(pictures[digest]) for digest in digests})
     pages = with_own_pages(all_pages(drawable), theme.templates())
     items: dict[str, Item] = {page.path: page for page in pages}
     items.update({feed.path: feed for feed in all_feeds(drawable)})
@@ -101,6 +102,14 @@ def page_bytes(easel: Easel, page: Page, store: Store) -> bytes:
     return data
 
 
+def _plain(path: str, file: Path, store: Store) -> bytes:
+    """A plain file of the look or the theme. Raises `ThemeFault` for a picture that tells more."""
+    try:
+        return bytes_to_publish(file, store)
+    except UncleanError as fault:
+        raise ThemeFault(Place(f"{LOOK}/{path}"), str(fault)) from fault
+
+
 def _to_find(paths: Iterable[str]) -> list[str]:
     """The pages that an address leads to."""
     return [path for path in paths if path.endswith(".html") and path != addresses.NOT_FOUND]
@@ -109,7 +118,7 @@ def _to_find(paths: Iterable[str]) -> list[str]:
 def _pictures(digests: tuple[str, ...], pictures: Pictures) -> Iterator[tuple[str, CopyRef]]:
     for digest in digests:
         for copy in {copy.width_px: copy for copy in pictures[digest]}.values():
-            yield addresses.picture_path(digest, copy.width_px), copy
+            yield addresses.picture_path(copy.stem, copy.width_px), copy
 
 
 def _plain_files(theme: Theme, drawn: Mapping[str, Item]) -> Iterator[tuple[str, Path]]:

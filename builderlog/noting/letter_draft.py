@@ -25,15 +25,18 @@ from builderlog.deciding.words import clipped, month_long
 from builderlog.knowing.letters import words_digest
 
 MOST_PICTURES = 6
-OPENING_LENGTH = 140
+OPENING_LENGTH = 200
+MOST_PARAGRAPHS = 8  # notes of one area; of more, the shorter list
 COLUMNS = 80
 _MARKS = re.compile(r"[\\`*\[\]<>]|(?<![^\W_])_|_(?![^\W_])|&(?=#?\w+;)")
 _BEGINNING = re.compile(r"(\d{1,9})([.)])(?=\s)|([-+#=~|])")
+_SENTENCE = re.compile(r"[.!?\N{HORIZONTAL ELLIPSIS}][\"'\N{RIGHT DOUBLE QUOTATION MARK})]*(?=\s)")
+_ENDS = (".", "!", "?", "\N{HORIZONTAL ELLIPSIS}")
 _MARK_ALONE = re.compile(r"(?<=\S) (?=(?:[-+=~#|]+|\d{1,9}[.)])(?: |$))")
 _LISTS = (  # heading, the kind of fact below it, what the heading says already
     ("Done", "done", "Done: "),  # of areas without a note of their own
     ("Parts", "part", ""),
-    ("Snags", "snag", ""),
+    ("What went less well", "snag", ""),
     ("Decided", "decided", "Decided: "),
     ("What is next", "next", "Next: "),
 )
@@ -76,21 +79,22 @@ def _paragraphs(told: MonthTold, facts: Sequence[Fact], shelf: Shelf) -> Iterato
     for area in areas:
         if areas != (NO_AREA,):
             yield f"## {marked(told.areas.get(area) or NO_AREA_NAME)}"
-        yield from _area_paragraphs(area, told, facts)
-        yield from _picture_paragraphs(area, facts, chosen, shelf)
+        yield from _area_paragraphs(area, told, facts, _pictures(facts, chosen, shelf))
     yield from _list_paragraphs(areas, facts)
     if told.public.builder and told.public.builder != "the builder":
         yield marked(told.public.builder)
 
 
-def _picture_paragraphs(
-    area: str, facts: Sequence[Fact], chosen: Mapping[str, str], shelf: Shelf
-) -> Iterator[str]:
-    """The chosen pictures of an area's notes."""
-    notes = {fact.key for fact in facts if fact.kind == "note" and fact.area == area}
+def _pictures(
+    facts: Sequence[Fact], chosen: Mapping[str, str], shelf: Shelf
+) -> Mapping[str, tuple[str, ...]]:
+    """The chosen pictures of each note, by its key, in the order of the note."""
+    found: dict[str, tuple[str, ...]] = {}
     for fact in facts:
-        if fact.kind == "picture" and chosen.get(fact.key) in notes:
-            yield picture_line(fact, shelf.paths[fact.key])
+        if fact.kind == "picture" and fact.key in chosen:
+            line = picture_line(fact, shelf.paths[fact.key])
+            found[chosen[fact.key]] = (*found.get(chosen[fact.key], ()), line)
+    return found
 
 
 def _list_paragraphs(areas: Sequence[str], facts: Sequence[Fact]) -> Iterator[str]:
@@ -104,13 +108,24 @@ def _list_paragraphs(areas: Sequence[str], facts: Sequence[Fact]) -> Iterator[st
             yield _listed(fact.line.removeprefix(prefix) for fact in mine)
 
 
-def _area_paragraphs(area: str, told: MonthTold, facts: Sequence[Fact]) -> Iterator[str]:
-    """The notes of an area, each with its first words, and the tasks of it that are done."""
+def _area_paragraphs(
+    area: str, told: MonthTold, facts: Sequence[Fact], pictures: Mapping[str, tuple[str, ...]]
+) -> Iterator[str]:
+    """The notes of an area, each with its first words and its pictures; then what is done."""
     notes = {note.key: note for note in told.notes}
     mine = [fact for fact in facts if fact.kind == "note" and fact.area == area]
     done = [fact for fact in facts if fact.kind == "done" and fact.area == area]
-    told_of = (_note_line(fact, opening_of(notes[fact.key])) for fact in mine)
-    yield _listed([*told_of, *(fact.line for fact in done)])
+    waiting: list[str] = []
+    for fact in mine:
+        waiting.append(_note_line(fact, opening_of(notes[fact.key])))
+        if len(mine) <= MOST_PARAGRAPHS:
+            yield _wrapped(marked(waiting.pop()))
+        elif fact.key in pictures:
+            yield _listed(waiting)
+            waiting = []
+        yield from pictures.get(fact.key, ())
+    if waiting or done:
+        yield _listed([*waiting, *(fact.line for fact in done)])
 
 
 def _areas(facts: Sequence[Fact]) -> tuple[str, ...]:
@@ -124,7 +139,15 @@ def _listed(lines: Iterable[str]) -> str:
 
 
 def _note_line(fact: Fact, opening: str) -> str:
-    return f"{fact.line}. {clipped(opening, OPENING_LENGTH)}" if opening else fact.line
+    title = fact.line if fact.line.endswith(_ENDS) else f"{fact.line}."
+    return f"{title} {_opening(opening)}" if opening else title
+
+
+def _opening(text: str) -> str:
+    """As many whole sentences as may stand there; of one that is longer its first words."""
+    ends = (found.end() for found in _SENTENCE.finditer(f"{text} "))
+    whole = max((end for end in ends if end <= OPENING_LENGTH), default=0)
+    return text[:whole] or clipped(text, OPENING_LENGTH)
 
 
 def _wrapped(text: str, indent: str = "") -> str:

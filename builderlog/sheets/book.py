@@ -7,8 +7,6 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, replace
-from functools import lru_cache
-from itertools import pairwise
 
 from builderlog.deciding import addresses, words
 from builderlog.deciding.public import (
@@ -19,7 +17,7 @@ from builderlog.deciding.public import (
     PublicSnag,
     PublicTask,
 )
-from builderlog.reading.prose import parse
+from builderlog.reading.prose import first_paragraph
 from builderlog.sheets.rows import (
     AreaRow,
     Hole,
@@ -163,7 +161,7 @@ def _note_row(
         day=day_of(note.day),
         time=time_of(note.seconds) if note.seconds else None,
         cover=best_photo(shots),
-        opening=words.clipped(first_words(note), OPENING_LENGTH),
+        opening=words.clipped(first_paragraph(note.prose), OPENING_LENGTH),
         tasks=tuple(
             dict.fromkeys(tasks[line.task].name for line in note.tasks if line.task in tasks)
         ),
@@ -174,30 +172,6 @@ def _note_row(
 def link_to_month(month: str) -> Link:
     """The page of a month, "2026-03"."""
     return Link(words.month_long(month), addresses.month_path(month))
-
-
-def first_words(note: PublicNote) -> str:
-    """The first paragraph of the note's prose as plain words, "" where there is none.
-
-    The words of a link stay, a picture's do not.
-    """
-    return _first_words(note.prose)
-
-
-@lru_cache(maxsize=4096)  # a site and its feeds ask for the same, and so does a live one each time
-def _first_words(prose: str) -> str:
-    tokens = parse(prose)
-    for opening, inline in pairwise(tokens):
-        if opening.type == "paragraph_open" and opening.level == 0:
-            kept = (
-                " " if token.type in ("softbreak", "hardbreak") else token.content
-                for token in inline.children or []
-                if token.type != "image"
-            )
-            text = " ".join("".join(kept).split())
-            if text:
-                return text
-    return ""
 
 
 def area_row(book: Book, area: PublicArea) -> AreaRow:

@@ -33,9 +33,9 @@ from builderlog.sheets.chapter import (
     Rows,
     Section,
 )
-from builderlog.sheets.chart import NO_AREA_TIME
 from builderlog.sheets.material import Material
 
+NO_AREA_TIME = "Given to no area"
 BY_ROLE = {Role.BUILDER: "builders", Role.HELPER: "unpaid help", Role.PAID: "paid help"}
 ROUNDED = (
     "Hours and minutes, rounded to the minute; sums are made of whole seconds, which stand in "

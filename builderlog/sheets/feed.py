@@ -61,7 +61,7 @@ def feed_links(public: PublicLedger) -> tuple[Link, ...]:
     """The feeds that `feeds` makes, without their entries."""
     there = (
         (_title(public, "notes"), addresses.NOTES_FEED, bool(public.notes)),
-        (_title(public, "months"), addresses.MONTHS_FEED, bool(_over(public))),
+        (_title(public, "months"), addresses.MONTHS_FEED, _any_over(public)),
     )
     return tuple(Link(title, path) for title, path, is_there in there if is_there)
 
@@ -117,6 +117,11 @@ def _over(public: PublicLedger) -> tuple[int, ...]:
     return tuple(
         position for position, month in enumerate(public.months) if _is_over(month, public)
     )
+
+
+def _any_over(public: PublicLedger) -> bool:
+    """Asked for by every page; the oldest month mostly settles it."""
+    return any(_is_over(month, public) for month in public.months)
 
 
 def _is_over(month: PublicMonth, public: PublicLedger) -> bool:

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from builderlog.deciding import addresses, words
 from builderlog.deciding.public import PublicLedger
 from builderlog.sheets.book import Book, area_row, month_row
+from builderlog.sheets.brief import BriefLine, front_brief
 from builderlog.sheets.chart import hours_chart
 from builderlog.sheets.lists import next_rows
 from builderlog.sheets.milestones import Milestone, milestones_page, newest_milestones
@@ -53,6 +54,8 @@ class FrontSheet:
     next_steps: tuple[NextRow, ...]
     more_next: int
     open_snags: str | None  # "2 open snags", only where the journal shows snags
+    lead_label: str = "Newest"  # the lead is not always the newest note: it has a picture
+    brief: tuple[BriefLine, ...] = ()  # for whoever has a minute
 
 
 def front_sheet(book: Book) -> FrontSheet:
@@ -60,7 +63,7 @@ def front_sheet(book: Book) -> FrontSheet:
     public = book.public
     lead, newest = _newest_notes(book)
     areas = tuple(area_row(book, area) for area in book.areas.values())
-    steps = next_rows(book)
+    steps, fresh, standing = next_rows(book), news(book), _standing(areas)
     recent = public.months[-CHART_MONTHS:]
     return FrontSheet(
         title=public.title,
@@ -70,11 +73,11 @@ def front_sheet(book: Book) -> FrontSheet:
         span=_span(public),
         by_role=tuple(TimeRow(row.label, time_of(row.seconds)) for row in public.by_role),
         spent=public.spent,
-        standing=_standing(areas),
+        standing=standing,
         areas=areas,
         claim=Link("The claim, area by area", addresses.CLAIM) if public.claim else None,
         lead=lead,
-        news=news(book),
+        news=fresh,
         newest=newest,
         milestones=newest_milestones(book),
         milestones_page=milestones_page(book),
@@ -83,6 +86,8 @@ def front_sheet(book: Book) -> FrontSheet:
         next_steps=steps[:NEXT_STEPS],
         more_next=max(0, len(steps) - NEXT_STEPS),
         open_snags=_open_snags(public),
+        lead_label=_lead_label(book, lead),
+        brief=front_brief(fresh, standing, steps),
     )
 
 
@@ -91,6 +96,10 @@ def _newest_notes(book: Book) -> tuple[NoteRow | None, tuple[NoteRow, ...]]:
     rows = tuple(reversed(tuple(book.rows.values())))
     lead = next((row for row in rows if row.cover), rows[0] if rows else None)
     return lead, tuple(row for row in rows if row is not lead)[:NEWEST_NOTES]
+
+
+def _lead_label(book: Book, lead: NoteRow | None) -> str:
+    return "Newest" if lead is None or lead.number == len(book.rows) else "Newest with a picture"
 
 
 def _particulars(public: PublicLedger) -> tuple[tuple[str, str], ...]:
@@ -115,7 +124,13 @@ def _span(public: PublicLedger) -> str:
 def _standing(areas: tuple[AreaRow, ...]) -> str:
     done = sum(area.done for area in areas)
     applicable = sum(area.applicable for area in areas)
-    return f"{done} of {words.counted(applicable, 'task')} done" if applicable else ""
+    if not applicable:
+        return ""
+    if applicable == 1:
+        return f"The one task is {'done' if done else 'still open'}"
+    if done == applicable:
+        return f"All {words.counted(done, 'task')} done"
+    return f"{done or 'None'} of {words.counted(applicable, 'task')} done"
 
 
 def _open_snags(public: PublicLedger) -> str | None:

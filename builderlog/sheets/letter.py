@@ -4,11 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
+from itertools import pairwise
 
 from builderlog.deciding import addresses, words
 from builderlog.deciding.addresses import relative_url
 from builderlog.deciding.letter_facts import NO_AREA_NAME, areas_by_time
 from builderlog.deciding.public import PublicLetter, PublicMonth
+from builderlog.reading.markdown import parse
 from builderlog.sheets.book import Book
 from builderlog.sheets.note import ProseLink, ProseText
 from builderlog.sheets.rows import Day, Photo, day_of
@@ -67,6 +69,33 @@ def letter_words(book: Book, letter: PublicLetter) -> LetterWords:
         day_of(letter.written) if letter.written else None,
         ProseText(letter.prose, links, has_heading=False),
     )
+
+
+def opened_by(letter: LetterWords) -> tuple[Photo | None, LetterWords]:
+    """The first picture that stands alone in a paragraph, and the letter without it.
+
+    For a page that it opens. The letter as it is where there is no such picture.
+    """
+    photos = {link.target: link.photo for link in letter.prose.links if link.photo}
+    for opening, inline in pairwise(parse(letter.prose.text)):
+        found = inline.children or []
+        if (
+            opening.type != "paragraph_open"
+            or opening.level
+            or [t.type for t in found] != ["image"]
+        ):
+            continue
+        photo = photos.get(str(found[0].attrs["src"]))
+        if photo and opening.map:
+            words = " ".join(found[0].content.split())
+            shown = replace(photo, caption=words or photo.caption, alt=words or photo.alt)
+            return shown, replace(letter, prose=_without(letter.prose, *opening.map))
+    return None, letter
+
+
+def _without(prose: ProseText, first: int, end: int) -> ProseText:
+    lines = prose.text.split("\n")  # as CommonMark counts them
+    return replace(prose, text="\n".join((*lines[:first], *lines[end:])))
 
 
 def _photos(book: Book) -> dict[str, Photo]:

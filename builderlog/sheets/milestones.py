@@ -13,19 +13,19 @@ from itertools import accumulate, chain
 from builderlog.deciding import addresses, words
 from builderlog.deciding.public import PublicMonth, PublicNote
 from builderlog.sheets.book import Book, link_to_month
-from builderlog.sheets.month_work import names_of
+from builderlog.sheets.month_work import names_of, names_told
 from builderlog.sheets.rows import Day, Link, day_of, time_of
 
 NEWEST_MILESTONES = 6
 HOUR = 3600
 ROUND_HOURS = (100, 250, 500, 750, *range(1000, 20_001, 500))
-# Of those of one day; what has no day comes after all that have one.
+# Of those of one note; what has no day comes after all that have one.
 KINDS = ("first", "begun", "task", "closed", "area", "hours")
 
 
 @dataclass(frozen=True, slots=True)
 class Milestone:
-    """One milestone: "Area begun", "Wings", by whose page, in which month."""
+    """One milestone: "Started", "Wings", by whose page, in which month."""
 
     kind: str  # one of `KINDS`
     label: str
@@ -100,12 +100,7 @@ def milestones_by_month(book: Book) -> Iterator[tuple[PublicMonth, tuple[Milesto
             *finder.closed(month),
             *_round_hours(month, next(before)),
         )
-        yield month, tuple(sorted(found, key=_order))
-
-
-def _order(milestone: Milestone) -> tuple[bool, str, int]:
-    day = milestone.day
-    return day is None, day.iso if day else "", KINDS.index(milestone.kind)
+        yield month, tuple(sorted(found, key=finder.order))
 
 
 def _pause(months: Sequence[PublicMonth]) -> str | None:
@@ -133,16 +128,24 @@ class _Finder:
     book: Book
     last_day: dict[str, PublicNote]  # task -> its last note, where all its time is in public ones
     ends: dict[str, PublicMonth]  # area that is done -> the month that finished it
+    places: dict[str, int]  # of each note's page among all notes, from 1
 
     @staticmethod
     def of(book: Book) -> _Finder:
-        return _Finder(book, dict(_last_notes(book)), dict(_ends(book)))
+        places = {row.link.path: row.number for row in book.rows.values()}
+        return _Finder(book, dict(_last_notes(book)), dict(_ends(book)), places)
+
+    def order(self, milestone: Milestone) -> tuple[bool, int, int]:
+        """What has a note in the order of the notes, the rest after it; then by kind."""
+        note = milestone.note
+        place = self.places[note.path] if note else 0
+        return note is None, place, KINDS.index(milestone.kind)
 
     def first(self, month: PublicMonth) -> Iterator[Milestone]:
         """The beginning of the record."""
         known = bool(month.notes) and not month.not_shown
         told = self.book.notes[month.notes[0]] if known else None
-        yield self._made("first", "Begun", ("The record", None), month, told)
+        yield self._made("first", "Begun", ("The journal", None), month, told)
 
     def begun(self, month: PublicMonth, earlier: Sequence[PublicMonth]) -> Iterator[Milestone]:
         """The areas whose first time is in this month."""
@@ -151,7 +154,7 @@ class _Finder:
             link = self.book.area_link(area) if area else None
             if link and seconds and area not in before:
                 told = self._first_note(month, area, seconds)
-                yield self._made("begun", "Area begun", (link.words, link), month, told)
+                yield self._made("begun", "Started", (link.words, link), month, told)
 
     def _first_note(self, month: PublicMonth, area: str, seconds: int) -> PublicNote | None:
         tasks = frozenset(self.book.areas[area].tasks)
@@ -167,7 +170,7 @@ class _Finder:
             link = self.book.task_link(task)
             if link:
                 told = self.last_day.get(task)
-                yield self._made("task", "Task done", (link.words, link), month, told)
+                yield self._made("task", "Done", (link.words, link), month, told)
 
     def areas(self, month: PublicMonth) -> Iterator[Milestone]:
         """The areas of which the last task was finished in this month."""
@@ -175,12 +178,13 @@ class _Finder:
             link = self.book.area_link(area)
             if link and end is month:
                 told = self._finisher(month, frozenset(self.book.areas[area].tasks))
-                yield self._made("area", "Area done", (link.words, link), month, told)
+                yield self._made("area", "Finished", (link.words, link), month, told)
 
     def _finisher(self, month: PublicMonth, tasks: frozenset[str]) -> PublicNote | None:
         finished = [self.last_day.get(task) for task in month.tasks_done if task in tasks]
         known = [note for note in finished if note]
-        return max(known, key=lambda note: note.day) if len(known) == len(finished) else None
+        last = max(known, key=lambda note: self.book.rows[note.key].number, default=None)
+        return last if len(known) == len(finished) else None
 
     def closed(self, month: PublicMonth) -> Iterator[Milestone]:
         """What public notes closed up in this month."""
@@ -189,7 +193,7 @@ class _Finder:
             if note.closes:
                 names, links = names_of(self.book, note.closes), self.book.links_of(note.closes)
                 link = links[0] if len(names) == len(links) == 1 else None
-                yield self._made("closed", "Closed up", (words.listed(names), link), month, note)
+                yield self._made("closed", "Closed up", (names_told(names), link), month, note)
 
     def _made(
         self,

@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
 
 from builderlog.deciding import words
 from builderlog.deciding.public import PublicDecision, PublicMonth
-from builderlog.sheets.book import Book, per_week_of
-from builderlog.sheets.chart import NO_AREA_TIME
-from builderlog.sheets.letter import LetterWords, letter_of_month
+from builderlog.sheets.book import NO_AREA, Book, per_week_of
+from builderlog.sheets.brief import MOST_NAMES, BriefLine, MonthInBrief, month_brief
+from builderlog.sheets.letter import LetterWords, letter_of_month, opened_by
 from builderlog.sheets.month_work import (
     AreaWork,
     Closed,
@@ -21,7 +22,9 @@ from builderlog.sheets.news import PartNews, part_news
 from builderlog.sheets.note import photos_shown, rows_of
 from builderlog.sheets.pace_site import SitePace, site_pace
 from builderlog.sheets.rows import Link, NextRow, NoteRow, Photo, TaskTimeRow, Time, time_of
-from builderlog.sheets.shots import best_photo, each_once
+from builderlog.sheets.shots import Shot, best_photo, each_once
+
+NO_TIME = replace(time_of(0), words="No hours")
 
 
 @dataclass(frozen=True, slots=True)
@@ -51,7 +54,7 @@ class MonthSheet:
     begun: tuple[Link, ...]
     done: tuple[Link, ...]
     notes: tuple[NoteRow, ...]
-    cover: Photo | None
+    cover: Photo | None  # none of those that stand in the letter below
     photos: tuple[Photo, ...]  # those that neither opens the page nor stands beside a note
     decisions: tuple[DecisionRow, ...]
     parts: tuple[PartNews, ...]
@@ -65,6 +68,8 @@ class MonthSheet:
     later: Link | None
     empty: bool
     letter: LetterWords | None = None  # the builder's own words on the month
+    brief: tuple[BriefLine, ...] = ()  # for whoever has a minute
+    card: Photo | None = None  # what stands for the month where its page is shared
 
 
 def month_sheet(book: Book, position: int) -> MonthSheet:
@@ -74,13 +79,15 @@ def month_sheet(book: Book, position: int) -> MonthSheet:
     photos = each_once(shots)
     rows, areas = rows_of(book, month.notes), _area_times(book, month)
     letter = letter_of_month(book, month.month)
-    in_letter = {photo.digest for photo in photos_shown(letter.prose)} if letter else ()
-    cover = best_photo(shots, in_letter)
+    in_letter = photos_shown(letter.prose) if letter else ()
+    cover = _cover(shots, in_letter)
+    if letter and cover is None:
+        cover, letter = opened_by(letter)
     beside = {cover, *(row.cover for row in rows)}
-    return MonthSheet(
+    sheet = MonthSheet(
         name=words.month_long(month.month),
         month=month.month,
-        time=time_of(month.seconds),
+        time=time_of(month.seconds) if month.seconds else NO_TIME,
         span=_span(month),
         gap=_gap(month),
         per_week=per_week_of(month),
@@ -95,7 +102,9 @@ def month_sheet(book: Book, position: int) -> MonthSheet:
         notes=rows,
         cover=cover,
         photos=tuple(
-            photo for photo in photos if photo not in beside and photo.digest not in in_letter
+            photo
+            for photo in photos
+            if photo not in beside and photo.digest not in {each.digest for each in in_letter}
         ),
         decisions=_decisions(book, month),
         parts=part_news(book, {month.month}),
@@ -109,7 +118,39 @@ def month_sheet(book: Book, position: int) -> MonthSheet:
         later=_neighbour(book, position + 1),
         empty=month.evenings == 0,
         letter=letter,
+        card=next((photo for photo in (cover, *in_letter) if photo), None),
     )
+    return replace(sheet, brief=_brief(sheet))
+
+
+def _cover(shots: tuple[Shot, ...], in_letter: tuple[Photo, ...]) -> Photo | None:
+    """The best picture that the letter does not show; with a letter no page of a notebook."""
+    shown = {photo.digest for photo in in_letter}
+    left = [shot for shot in shots if shot.photo.digest not in shown]
+    return best_photo(shot for shot in left if not shown or shot.worth[:1] != (False,))
+
+
+def _brief(sheet: MonthSheet) -> tuple[BriefLine, ...]:
+    return month_brief(
+        MonthInBrief(
+            done=sheet.done,
+            areas=tuple(row.name for row in sheet.areas),
+            names_tasks=any(row.tasks for row in sheet.work),
+            events=tuple(_events(sheet)),
+            running=sheet.running,
+            next_heading="Next" if sheet.later is None else "Next then",
+            next_steps=sheet.next_steps,
+        )
+    )
+
+
+def _events(sheet: MonthSheet) -> Iterator[BriefLine]:
+    """What a month without work has to tell."""
+    if sheet.parts:
+        told = [f"{row.name} {row.status}" for row in sheet.parts[:MOST_NAMES]]
+        yield BriefLine("Parts", words.listed(told), "parts")
+    if sheet.decisions:
+        yield BriefLine("Decided", sheet.decisions[0].decision.what, "decided")
 
 
 def notes_not_shown(number: int) -> str | None:
@@ -120,6 +161,8 @@ def notes_not_shown(number: int) -> str | None:
 
 
 def _span(month: PublicMonth) -> str:
+    if not month.seconds:
+        return f"written down, {words.counted(month.evenings, 'note')}"
     days = words.counted(month.days, "day")
     return f"on {days}, told in {words.counted(month.evenings, 'note')}"
 
@@ -152,7 +195,7 @@ def _area_times(book: Book, month: PublicMonth) -> tuple[TaskTimeRow, ...]:
 
 def _area_time(book: Book, area: str, seconds: int) -> TaskTimeRow:
     link = book.area_link(area) if area else None
-    return TaskTimeRow(area, link.words if link else area or NO_AREA_TIME, link, time_of(seconds))
+    return TaskTimeRow(area, link.words if link else area or NO_AREA, link, time_of(seconds))
 
 
 def _decisions(book: Book, month: PublicMonth) -> tuple[DecisionRow, ...]:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from builderlog.deciding import words
@@ -66,12 +66,16 @@ def _state(task: str, month: PublicMonth) -> str:
 def closings(book: Book, month: PublicMonth) -> tuple[Closed, ...]:
     """What the month's public notes closed up, in the order of their days."""
     return tuple(
-        Closed(
-            words.listed(names_of(book, note.closes)), book.rows[note.key].link, day_of(note.day)
-        )
+        Closed(names_told(names_of(book, note.closes)), book.rows[note.key].link, day_of(note.day))
         for note in _notes(book, month)
         if note.closes
     )
+
+
+def names_told(names: Sequence[str]) -> str:
+    """Names in a row; where one holds an "and" or a comma itself, told apart by semicolons."""
+    apart = any(" and " in name or "," in name for name in names)
+    return "; ".join(names) if apart else words.listed(names)
 
 
 def names_of(book: Book, ids: tuple[str, ...]) -> tuple[str, ...]:

@@ -1,13 +1,14 @@
 """What is new since last month, reckoned on the record and never on today; news of parts.
 
 In the first days of a month the month before still counts as new: friends who look in on the
-third want to see more than three days.
+third want to see more than three days. Whoever comes after a pause is told of the pause.
 """
 
 from __future__ import annotations
 
 from collections.abc import Set as AbstractSet
 from dataclasses import dataclass
+from itertools import takewhile
 
 from builderlog.deciding import words
 from builderlog.deciding.public import PublicLedger, PublicMonth, PublicPart, PublicPartEvent
@@ -48,6 +49,7 @@ class News:
     done: tuple[Link, ...]  # tasks
     begun: tuple[Link, ...]  # tasks that are not also done
     parts: tuple[PartNews, ...]  # received or fitted
+    pause: str | None = None  # "after 3 months without a note"
 
 
 def news(book: Book) -> News | None:
@@ -59,29 +61,46 @@ def news(book: Book) -> News | None:
     begun = book.links_of(task for month in months for task in month.tasks_begun)
     parts = part_news(book, {month.month for month in months}, CAME)
     return News(
-        heading=_heading(book.public.months, months),
+        heading=_heading(book.public.months[: -len(months)]),
         months=tuple(link_to_month(month.month) for month in reversed(months)),
-        facts=_facts(months, len(done), len(parts)),
+        facts=_facts(book, months, (len(done), len(parts))),
         done=done,
         begun=tuple(link for link in begun if link not in done),
         parts=parts,
+        pause=_pause(book.public.months[: -len(months)]),
     )
 
 
 def _new_months(public: PublicLedger) -> tuple[PublicMonth, ...]:
-    """The record's newest month; the one before too while the record's date is early in it."""
+    """The record's newest month; early in it the one before too, where that has a note."""
     record, newest = public.record_date, public.months[-1:]
     in_newest = record and newest and words.month_of(record) == newest[0].month
     early = record and in_newest and record.day <= FIRST_DAYS
-    return public.months[-2:] if early else newest
+    before = public.months[-2:-1] if early else ()
+    return (*(month for month in before if month.evenings), *newest)
 
 
-def _heading(everything: tuple[PublicMonth, ...], new: tuple[PublicMonth, ...]) -> str:
-    older = everything[: -len(new)]
-    return f"New since {words.month_long(older[-1].month)}" if older else "New so far"
+def _heading(older: tuple[PublicMonth, ...]) -> str:
+    """Since the last month that had a note, for that is where whoever waited stopped reading."""
+    told = [month for month in older if month.evenings]
+    return f"New since {words.month_long(told[-1].month)}" if told else "New so far"
 
 
-def _facts(months: tuple[PublicMonth, ...], done: int, parts: int) -> tuple[Fact, ...]:
+def _pause(older: tuple[PublicMonth, ...]) -> str | None:
+    silent = sum(1 for _ in takewhile(lambda month: not month.evenings, reversed(older)))
+    if not silent:
+        return None
+    return f"after {'a month' if silent == 1 else f'{silent} months'} without a note"
+
+
+def _facts(
+    book: Book, months: tuple[PublicMonth, ...], counted: tuple[int, int]
+) -> tuple[Fact, ...]:
+    """What it came to; where friends can read nothing of it, that there was something."""
+    done, parts = counted
+    keys = [key for month in months for key in month.notes if key in book.notes]
+    decided = sum(len(book.notes[key].decided) for key in keys)
+    hidden = sum(month.not_shown for month in months)
     seconds = sum(month.seconds for month in months)
     notes = sum(len(month.notes) for month in months)
     pictures = sum(month.photos for month in months)
@@ -91,8 +110,10 @@ def _facts(months: tuple[PublicMonth, ...], done: int, parts: int) -> tuple[Fact
         (pictures, Fact(str(pictures), _plural(pictures, "picture"))),
         (done, Fact(str(done), f"{_plural(done, 'task')} done")),
         (parts, Fact(str(parts), f"{_plural(parts, 'part')} received or fitted")),
+        (decided, Fact(str(decided), f"{_plural(decided, 'decision')} made")),
     )
-    return tuple(fact for number, fact in facts if number)
+    told = tuple(fact for number, fact in facts if number)
+    return told or (Fact(str(hidden), f"{_plural(hidden, 'note')} not shown"),)
 
 
 def _plural(number: int, one: str) -> str:

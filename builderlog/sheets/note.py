@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+import hashlib
+from dataclasses import dataclass, field
+from typing import ClassVar
 
 from builderlog.deciding.public import PublicDecision, PublicMeasured, PublicNote, PublicVisit
 from builderlog.deciding.words import month_of
-from builderlog.reading.prose import parse
+from builderlog.reading.prose import body_in
 from builderlog.sheets.book import (
     Book,
     month_row,
@@ -36,18 +38,32 @@ from builderlog.sheets.threads import Thread, threads_of
 class ProseLink:
     """What a target in the prose is: a shown picture, another page, or (neither) unlinked."""
 
-    target: str  # as CommonMark reads it
+    untold: ClassVar[tuple[str, ...]] = ("target",)
+
+    target: str = field(repr=False)  # as CommonMark reads it
     photo: Photo | None = None
     page: Link | None = None
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, repr=False)
 class ProseText:
-    """A note's Markdown with what its links are; `has_heading`: it begins with the title."""
+    """A note's Markdown with what its links are; `has_heading`: it begins with the title.
+
+    As written it names files that friends are not told of (a private note, a receipt), so a
+    template gets it as HTML alone: `untold` is what none may read, and it prints as a digest.
+    """
+
+    untold: ClassVar[tuple[str, ...]] = ("text",)
 
     text: str
     links: tuple[ProseLink, ...]
     has_heading: bool
+
+    def __repr__(self) -> str:
+        """Another one for another prose: pages are kept under what their sheets print as."""
+        targets = [(link.target, link) for link in self.links]
+        said = repr((self.text, targets, self.has_heading)).encode("utf-8", "surrogatepass")
+        return f"ProseText({hashlib.sha256(said).hexdigest()})"
 
 
 @dataclass(frozen=True, slots=True)
@@ -145,20 +161,14 @@ def _shown_by_prose(note: PublicNote) -> set[str]:
     pictures = {target: digest for target, kind, digest in note.links if kind == "picture"}
     if not pictures:
         return set()
-    targets = _targets_shown(note.prose, has_heading=note.has_heading)
+    targets = body_in(note.prose).pictures(has_heading=note.has_heading)
     return {pictures[target] for target in targets & pictures.keys()}
 
 
 def photos_shown(prose: ProseText) -> tuple[Photo, ...]:
     """The pictures that stand in a prose, in the order of its links."""
-    targets = _targets_shown(prose.text, has_heading=prose.has_heading)
+    targets = body_in(prose.text).pictures(has_heading=prose.has_heading)
     return tuple(link.photo for link in prose.links if link.photo and link.target in targets)
-
-
-def _targets_shown(prose: str, *, has_heading: bool) -> set[str]:
-    tokens = parse(prose)[3 if has_heading else 0 :]
-    children = (child for token in tokens for child in token.children or ())
-    return {str(child.attrs["src"]) for child in children if child.type == "image"}
 
 
 def _task_row(book: Book, task: str, seconds: int) -> TaskTimeRow:

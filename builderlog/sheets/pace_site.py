@@ -7,30 +7,26 @@ from dataclasses import dataclass
 from builderlog.deciding.public import PublicPace
 from builderlog.deciding.words import counted, day_plain
 from builderlog.sheets.pace import CAUTION, finished_between
-from builderlog.sheets.rows import Time, time_of
+from builderlog.sheets.rows import time_of
 
 
 @dataclass(frozen=True, slots=True)
 class SitePace:
-    """What is left, how fast it goes, and between which days it may be finished."""
+    """Between which days it may be finished, from what that is reckoned, and what it is worth."""
 
-    window: str  # "between 7 May 2028 and 11 March 2029"
-    remaining: Time
-    weekly: Time
-    drawn: str  # "over 23 whole weeks"
-    record: str  # "20 June 2026"
+    told: str
     assumptions: str
     caution: str
 
 
 def site_pace(pace: PublicPace) -> SitePace:
     """The pace in words."""
-    return SitePace(
-        window=finished_between(pace.earliest, pace.latest),
-        remaining=time_of(pace.remaining_seconds),
-        weekly=time_of(pace.weekly_seconds),
-        drawn=f"over {counted(pace.weeks, 'whole week')}",
-        record=day_plain(pace.record_date),
-        assumptions=pace.assumptions,
-        caution=CAUTION,
+    window, record = finished_between(pace.earliest, pace.latest), day_plain(pace.record_date)
+    left, weekly = (
+        time_of(seconds).words for seconds in (pace.remaining_seconds, pace.weekly_seconds)
     )
+    told = (
+        f"If work goes on as in the {counted(pace.weeks, 'whole week')} up to {record}, all will "
+        f"be done {window}: by the estimates {left} are left, and {weekly} a week went into them."
+    )
+    return SitePace(told, pace.assumptions, CAUTION)

@@ -291,7 +291,9 @@ def canonical(public: PublicLedger, path: str) -> str | None:
 
 def _card(sheet: PageSheet) -> Photo | None:
     """The picture that opens the page, of the front page that of its newest note."""
-    if isinstance(sheet, NoteSheet | MonthSheet):
+    if isinstance(sheet, MonthSheet):
+        return sheet.card
+    if isinstance(sheet, NoteSheet):
         return sheet.cover
     return sheet.lead.cover if isinstance(sheet, FrontSheet) and sheet.lead else None
 
@@ -325,4 +327,4 @@ def _block(public: PublicLedger) -> tuple[tuple[str, str], ...]:
 def _reckoned(public: PublicLedger) -> str | None:
     if public.record_date is None:
         return None
-    return f"Reckoned on the record of {words.day_plain(public.record_date)}."
+    return f"As it stood on {words.day_plain(public.record_date)}."

@@ -155,6 +155,11 @@ def test_the_summary_adds_no_sum_of_its_own() -> None:
     summary = summary_of(month)
     assert summary.startswith("March 2026 came to ")
     assert "\N{NO-BREAK SPACE}" not in summary
+    assert "since the start" not in summary, "of the first month that would be said twice"
+    months = tuple(replace(each, running_seconds=400_000) for each in PUBLIC.months)
+    later = month_told(replace(PUBLIC, months=months), "2026-03")
+    assert later is not None
+    assert summary_of(later) == f"{summary} That makes 111 h 7 min since the start."
 
 
 def test_other_work_is_named_only_beside_areas() -> None:
@@ -179,4 +184,6 @@ def test_a_month_without_hours_says_so() -> None:
     none = tuple(replace(month, seconds=0, by_area=(), days=0) for month in PUBLIC.months)
     month = month_told(replace(PUBLIC, months=none), "2026-03")
     assert month is not None
-    assert summary_of(month) == "In March 2026 no hours were written down."
+    assert summary_of(month) == "March 2026 went by without hours in the shop."
+    fresh = new_facts(facts_of(month), letter("x", ()), ())
+    assert "month" not in {fact.kind for fact in fresh}, "and that is offered to nobody as news"

@@ -203,6 +203,7 @@ def test_links(target: str, kind: str | None) -> None:
         (None, "# Heading\n\nwords", f"notes/{DAY}-file.md", "Heading"),
         (None, "words", f"notes/{DAY}-aileron_skins-on.md", "Aileron skins on"),
         (None, "words", f"notes/{DAY}.md", "Shop note"),
+        (None, "words", f"notes/{DAY}-2.md", "Shop note 2"),
     ],
 )
 def test_title(title: str | None, words: str, path: str, expected: str) -> None:

@@ -226,9 +226,12 @@ def filled_store(folder: Path | None = None) -> Store:
 
 
 PICTURES = {
-    SKINS: (CopyRef(480, 360, "skinssmall"), CopyRef(1600, 1200, "skinslarge")),
-    RIBS: (CopyRef(300, 400, "ribsonly"),),
-    SPARE: (CopyRef(480, 360, "sparesmall"),),
+    SKINS: (
+        CopyRef(480, 360, "skinssmall", SKINS[:16]),
+        CopyRef(1600, 1200, "skinslarge", SKINS[:16]),
+    ),
+    RIBS: (CopyRef(300, 400, "ribsonly", RIBS[:16]),),
+    SPARE: (CopyRef(480, 360, "sparesmall", SPARE[:16]),),
 }
 
 

@@ -144,7 +144,7 @@ def test_a_site_map_needs_leave_and_an_address(
 
 
 def test_a_month_is_told_in_the_builders_words() -> None:
-    """Where there is a letter its words and pictures come first, and no picture twice."""
+    """The picture that opens the month, then its letter with its pictures; no picture twice."""
     words = "It *holds*.\n\n![Ribs at last](../photos/ribs.jpg)\n"
     links = (("../photos/ribs.jpg", "picture", RIBS),)
     letter = PublicLetter("2026-03", "March", date(2026, 4, 2), words, links)
@@ -153,3 +153,5 @@ def test_a_month_is_told_in_the_builders_words() -> None:
     told = next(text for text in contents(feed) if "<em>holds</em>" in text)
     assert told.count(RIBS[:16]) == told.count(f'href="{HOME}pictures/{RIBS[:16]}') + 1
     assert "<figcaption>Ribs at last</figcaption>" in told
+    assert told.count("<figure>") == 2
+    assert told.index(SKINS[:16]) < told.index("<em>holds</em>") < told.index(RIBS[:16])

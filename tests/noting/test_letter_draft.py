@@ -14,6 +14,7 @@ from builderlog.deciding.letter_facts import MonthTold, facts_of, month_told, ne
 from builderlog.deciding.public import PublicLedger, PublicPhotoUse
 from builderlog.knowing.letters import letter_of
 from builderlog.noting.letter_draft import (
+    MOST_PARAGRAPHS,
     MOST_PICTURES,
     Shelf,
     chosen_pictures,
@@ -21,7 +22,8 @@ from builderlog.noting.letter_draft import (
     fact_line,
     marked,
 )
-from builderlog.reading.prose import links_in, parse
+from builderlog.reading.markdown import parse
+from builderlog.reading.prose import links_in
 from tests.drawing.made_public import FIRST, PUBLIC, RIBS, SKINS
 
 WRITTEN = date(2026, 4, 2)
@@ -81,6 +83,47 @@ def test_a_draft_tells_its_facts_in_order() -> None:
     )
     places = [text.index(word) for word in words]
     assert places == sorted(places)
+
+
+@pytest.mark.parametrize(
+    ("prose", "expected"),
+    [
+        ("It fits. It really does.", "14 March: Skins on. It fits. It really does."),
+        ("One. " + "Long " * 60 + "end.", "14 March: Skins on. One."),
+        ('Two? Yes! "So." ' + "Long " * 60, 'Skins on. Two? Yes! "So."'),
+        ("No end " * 60, "No end No\N{HORIZONTAL ELLIPSIS}"),
+        ("", "14 March: Skins on."),
+    ],
+)
+def test_a_note_is_told_in_whole_sentences(prose: str, expected: str) -> None:
+    """As many as may stand there; of a sentence that is longer its first words."""
+    note = replace(FIRST, title="Skins on", prose=prose, photos=())
+    public = replace(PUBLIC, notes=(note, *PUBLIC.notes[1:]))
+    text = draft_text(told(public), SHELF, WRITTEN)
+    paragraph = next(each for each in text.split("\n\n") if each.startswith("14 March"))
+    assert expected in " ".join(paragraph.split())
+
+
+def test_a_title_that_ends_has_no_second_end() -> None:
+    """A question stays one."""
+    note = replace(FIRST, title="Does it fit?", prose="It does.")
+    text = draft_text(told(replace(PUBLIC, notes=(note, *PUBLIC.notes[1:]))), SHELF, WRITTEN)
+    assert "14 March: Does it fit? It does." in text
+
+
+@pytest.mark.parametrize("count", [3, 24])
+def test_each_picture_stands_behind_its_note(count: int) -> None:
+    """In paragraphs where an area has few notes; a list of many is broken at its pictures."""
+    month, shelf = with_pictures(*((day, 1) for day in range(1, count + 1)))
+    text = draft_text(month, shelf, WRITTEN)
+    lines = [line.removeprefix("- ") for line in text.splitlines() if " March: " in line]
+    days = [line.split()[0] for line in lines]
+    assert days == [str(day) for day in range(1, count + 1)]
+    for digest, key in chosen_pictures(month, shelf).items():
+        before, _, _ = text.partition(shelf.paths[digest])
+        told_last = [line for line in before.splitlines() if " March: " in line][-1]
+        assert told_last.removeprefix("- ").split()[0] == str(int(key))
+    assert ("- 1 March: " in text) == (count > MOST_PARAGRAPHS)
 
 
 def test_the_same_facts_give_the_same_draft() -> None:

@@ -8,7 +8,13 @@ from datetime import date
 from builderlog.deciding.public import PublicLedger, PublicLetter
 from builderlog.sheets.book import open_book
 from builderlog.sheets.feed import feeds
-from builderlog.sheets.letter import LetterSheet, letter_of_month, letter_sheet
+from builderlog.sheets.letter import (
+    LetterSheet,
+    letter_of_month,
+    letter_sheet,
+    letter_words,
+    opened_by,
+)
 from builderlog.sheets.month import month_sheet
 from tests.drawing.made_public import FIRST, PUBLIC, RIBS, SKINS
 
@@ -52,6 +58,48 @@ def test_a_picture_of_the_letter_is_not_shown_again_below() -> None:
     book = open_book(WITH_LETTER)
     (march,) = (at for at, month in enumerate(book.public.months) if month.month == "2026-03")
     assert RIBS not in {photo.digest for photo in month_sheet(book, march).photos}
+
+
+def test_the_month_opens_with_no_picture_of_the_letter() -> None:
+    """With the best of the others; where it shows all, with its first, which moves there."""
+    march = next(at for at, month in enumerate(PUBLIC.months) if month.month == "2026-03")
+    targets = (("../photos/skins.jpg", SKINS), ("../photos/ribs.jpg", RIBS))
+    opened = []
+    for count in range(3):
+        links = tuple((target, "picture", digest) for target, digest in targets[:count])
+        prose = "\n\n".join(f"![A picture]({target})" for target, _ in targets[:count])
+        letter = replace(LETTER, prose=prose, links=links)
+        sheet = month_sheet(open_book(replace(PUBLIC, letters=(letter,))), march)
+        assert sheet.letter
+        assert sheet.cover == sheet.card
+        assert sheet.cover
+        opened.append((sheet.cover.digest, sheet.letter.prose.text.count("!")))
+    assert opened == [(SKINS, 0), (RIBS, 1), (SKINS, 1)]
+
+
+def test_the_picture_that_moves_takes_its_words_along() -> None:
+    """The caption is the letter's; only a picture in a paragraph of its own is moved."""
+    links = (("a.jpg", "picture", SKINS), ("b.jpg", "picture", RIBS))
+    text = "Here: ![Amid](b.jpg) words.\r\n\n> ![Quoted](b.jpg)\n\n![At\nlast](a.jpg)\n\nInes\n"
+    words = letter_words(open_book(PUBLIC), replace(LETTER, prose=text, links=links))
+    cover, left = opened_by(words)
+    assert cover
+    assert (cover.digest, cover.caption, cover.alt) == (SKINS, "At last", "At last")
+    assert left.prose.text == text.replace("![At\nlast](a.jpg)\n", "")
+    assert opened_by(left) == (None, left)
+
+
+def test_a_month_with_a_letter_opens_with_no_page_of_a_notebook() -> None:
+    """Scanned writing is left to the notes; what the letter shows is moved in its place."""
+    page = replace(FIRST.photos[1], page=True)
+    note = replace(FIRST, photos=(FIRST.photos[0], page))
+    letter = replace(LETTER, prose="![A](a.jpg)", links=(("a.jpg", "picture", SKINS),))
+    public = replace(PUBLIC, notes=(note, *PUBLIC.notes[1:]), letters=(letter,))
+    cover = month_sheet(open_book(public), 0).cover
+    assert cover
+    assert cover.caption == "A"
+    amid = replace(letter, prose="See ![A](a.jpg).")
+    assert month_sheet(open_book(replace(public, letters=(amid,))), 0).cover is None
 
 
 def test_a_letter_links_to_notes_only_with_an_address() -> None:

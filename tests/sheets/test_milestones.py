@@ -106,28 +106,28 @@ def days_of(public: PublicLedger) -> dict[str, str | None]:
 def test_what_public_notes_tell_stands_on_its_day() -> None:
     """An area begins with its first note; a task ends with its last, an area with all its tasks."""
     assert days_of(build(OPEN, DONE, {})) == {
-        "Begun: The record": "2026-03-07",
-        "Area begun: Wings": "2026-03-07",
-        "Task done: Task W1": "2026-04-11",
-        "Task done: Task W2": "2026-04-12",
-        "Area done: Wings": "2026-04-12",
+        "Begun: The journal": "2026-03-07",
+        "Started: Wings": "2026-03-07",
+        "Done: Task W1": "2026-04-11",
+        "Done: Task W2": "2026-04-12",
+        "Finished: Wings": "2026-04-12",
     }
 
 
 def test_a_milestone_leads_to_its_note() -> None:
     """Beside the day stands the note that tells it."""
-    done = found_in(build(OPEN, DONE, {}))["Task done: Task W1"]
+    done = found_in(build(OPEN, DONE, {}))["Done: Task W1"]
     assert done.note == open_book(build(OPEN, DONE, {})).rows[OPEN[1].key].link
 
 
 def test_private_work_keeps_its_days_to_itself() -> None:
     """Where a private note worked on the same thing, the month is told and no day."""
     days = days_of(build(OPEN, DONE, {"2026-03": 60}))
-    assert days["Begun: The record"] is None
-    assert days["Area begun: Wings"] is None
-    assert days["Task done: Task W1"] is None
-    assert days["Task done: Task W2"] == "2026-04-12"
-    assert days["Area done: Wings"] is None
+    assert days["Begun: The journal"] is None
+    assert days["Started: Wings"] is None
+    assert days["Done: Task W1"] is None
+    assert days["Done: Task W2"] == "2026-04-12"
+    assert days["Finished: Wings"] is None
 
 
 def test_closing_up_is_told_by_the_note_that_closed() -> None:
@@ -217,3 +217,14 @@ def test_no_day_of_a_private_note_is_ever_told(rows: list[tuple[int, str, bool]]
     days = {date.fromisoformat(each.day.iso) for each in told if each.day}
     assert days <= {each.day for each in shown}
     assert all(each.month.path == f"months/{each.day.iso[:7]}.html" for each in told if each.day)
+
+
+def test_of_two_notes_of_a_day_the_later_finishes_the_area() -> None:
+    """As they follow each other on the site, whichever of its tasks the work list names last."""
+    morning = replace(note(APRIL, "W2", HOUR), key="morning", title="Morning")
+    evening = replace(note(APRIL, "W1", HOUR), key="evening", title="Evening")
+    for first, second in ((morning, evening), (evening, morning)):
+        told = found_in(build((first, second), DONE, {}))
+        assert told["Finished: Wings"].note
+        assert told["Finished: Wings"].note.words == second.title
+        assert [each.split(": ")[0] for each in told][-2:] == ["Done", "Finished"]

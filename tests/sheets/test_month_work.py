@@ -33,7 +33,7 @@ def test_time_given_to_no_area_has_no_tasks() -> None:
     """What no task was given is told as an area without tasks."""
     untold = replace(month("2026-03", HOUR, (FIRST.key,)), by_area=(("", HOUR),))
     (row,) = sheet_at(MonthSheet, MARCH, replace(PUBLIC, months=(untold,))).work
-    assert (row.area.name, row.tasks) == ("Given to no area", ())
+    assert (row.area.name, row.tasks) == ("Other work", ())
 
 
 def test_what_was_closed_up_is_told_by_name() -> None:

@@ -52,6 +52,7 @@ def test_in_the_first_days_of_a_month_the_one_before_is_new_too() -> None:
         "2 notes",
         "2 pictures",
         "1 task done",
+        "1 decision made",
     ]
     assert [link.words for link in told(early).done] == ["Task W14"]
     tenth, eleventh = (replace(TWO, record_date=date(2026, 6, day)) for day in (10, 11))
@@ -72,6 +73,28 @@ def test_a_record_that_ends_later_keeps_its_last_month() -> None:
     """A sealing early in July does not make May new again."""
     sealed = replace(TWO, record_date=date(2026, 7, 2))
     assert [link.words for link in told(sealed).months] == ["June 2026"]
+
+
+def test_after_a_pause_the_pause_is_told() -> None:
+    """New is what came since the last month with a note; a month without one is no news."""
+    may, june = TWO.months
+    silent = [month(name, 0, ()) for name in ("2026-06", "2026-07")]
+    after = replace(TWO, months=(may, *silent, replace(june, month="2026-08")))
+    late, early = (replace(after, record_date=date(2026, 8, day)) for day in (30, 3))
+    for public in (late, early):
+        assert told(public).heading == "New since May 2026"
+        assert [link.words for link in told(public).months] == ["August 2026"]
+        assert told(public).pause == "after 2 months without a note"
+    one = replace(TWO, months=(may, silent[0], replace(june, month="2026-07")))
+    assert told(one).pause == "after a month without a note"
+    assert told(TWO).pause is None
+
+
+def test_a_month_of_which_friends_read_nothing_is_told_by_its_notes() -> None:
+    """Neither hours nor a note to read: that there was a note, as the footer tells it too."""
+    quiet = replace(month("2026-06", 0, ()), evenings=1, not_shown=1)
+    public = replace(TWO, months=(TWO.months[0], quiet), record_date=date(2026, 6, 30))
+    assert facts_of(public) == ["1 note not shown"]
 
 
 def test_a_journal_without_notes_has_no_news() -> None:

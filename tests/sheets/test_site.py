@@ -142,7 +142,7 @@ def test_the_chart_adds_up() -> None:
     """Areas, months and the total of a chart are the same sum, time without an area included."""
     month = replace(PUBLIC.months[0], by_area=(("", 600), ("W", HOUR)))
     chart = hours_chart(open_book(PUBLIC), (month, *PUBLIC.months[1:]), "Hours")
-    assert [area.name for area in chart.areas] == ["Wings", "Given to no area"]
+    assert [area.name for area in chart.areas] == ["Wings", "Other work"]
     assert sum(area.time.seconds for area in chart.areas) == chart.total.seconds == HOUR + 600
     assert sum(part.seconds for part in chart.months[0].parts) == chart.months[0].time.seconds
 
@@ -157,7 +157,7 @@ def test_evenings_that_are_not_shown_are_told() -> None:
 def test_every_page_tells_its_record_date() -> None:
     """The date the numbers are reckoned on stands on every page."""
     told = {page.chrome.reckoned for page in all_pages(PUBLIC)}
-    assert told == {"Reckoned on the record of 30 June 2026."}
+    assert told == {"As it stood on 30 June 2026."}
 
 
 def test_snags_are_told_only_where_the_journal_shows_them() -> None:
