@@ -84,13 +84,13 @@ def print_news(news: News, stream: TextIO) -> None:
     told = f"{counted(count, 'new fact')} since the draft was made"
     if not news.drafted:
         told = f"{counted(count, 'fact')} that {news.file} does not tell"
-    say(f"{told}, each as a line to paste:", stream)
+    say(f"{told}, each as a line to paste, behind its six signs:", stream)
     for digest, line in news.lines:
         say_indented(f"{digest}  {line}", FACT_MARGIN, stream, hang=FACT_HANG)
     if news.edited:
         say(
-            f"Put a line into {news.file}, or its six signs behind facts: there, and it is not"
-            " told again.",
+            f"Put a line without its signs into {news.file}, or the signs behind facts: there, and"
+            " it is not told again.",
             stream,
         )
     else:

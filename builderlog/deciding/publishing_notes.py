@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator
 from dataclasses import dataclass
 
@@ -20,11 +21,15 @@ from builderlog.deciding.public import (
 )
 from builderlog.deciding.sums import seconds_by, seconds_of
 from builderlog.deciding.visibility import Visibility, file_words
+from builderlog.deciding.words import day_plain, month_long
 from builderlog.knowing.entries import Note
 from builderlog.knowing.files import Finder, NotFoundError
 from builderlog.knowing.ledger import Ledger, PhotoUse, Picture, Worked
+from builderlog.knowing.units import UnreadableError, parse_date
 from builderlog.reading.prose import first_heading
 from builderlog.reading.words import Word
+
+_MONTH = re.compile(r"\d{4}-\d{2}", re.ASCII)
 
 
 @dataclass(frozen=True, slots=True)
@@ -100,6 +105,16 @@ def _text(word: Word | None) -> str | None:
     return word.text if word else None
 
 
+def _when(word: Word | None) -> str | None:
+    """The builder's words; a day or a month in numbers as friends read all others."""
+    text = word.text.strip() if word else ""
+    try:
+        day = parse_date(f"{text}-01" if _MONTH.fullmatch(text) else text)
+    except UnreadableError:
+        return _text(word)
+    return month_long(text) if _MONTH.fullmatch(text) else day_plain(day)
+
+
 def _hours(work: list[Worked], desk: _Desk) -> tuple[PublicHours, ...]:
     """By label; nobody where it would betray somebody who is not even spoken of.
 
@@ -161,7 +176,7 @@ def _parts(note: Note) -> tuple[tuple[str, str | None, str | None], ...]:
 
 def _decided(note: Note) -> tuple[PublicDecision, ...]:
     return tuple(
-        PublicDecision(each.what.text, _text(each.why), _text(each.instead_of), _text(each.again))
+        PublicDecision(each.what.text, _text(each.why), _text(each.instead_of), _when(each.again))
         for each in note.decided
     )
 

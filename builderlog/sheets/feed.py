@@ -74,10 +74,10 @@ def tag_of(public: PublicLedger) -> str:
     """What every id of the journal's feeds begins with.
 
     Without a tag of its own and without an address the journal cannot be told from all others in
-    the world; its design's name then stands for it.
+    the world; its design's name then stands for it. A tag may be what ids began with before.
     """
     if public.tag:
-        return f"{public.tag}/"
+        return public.tag if public.tag.endswith((":", "/")) else f"{public.tag}/"
     first = public.started or (public.notes[0].day if public.notes else public.record_date)
     year = first.year if first else date.min.year
     if public.address:

@@ -6,8 +6,16 @@ from pathlib import Path
 
 import pytest
 
-from builderlog.deciding.checks_letters import letter_links, letters_without_month
-from builderlog.reading.problem import Weight
+from builderlog.deciding.checks_letters import (
+    letter_links,
+    letters_of_private_notes,
+    letters_without_month,
+)
+from builderlog.deciding.checks_own_words import told_anyhow
+from builderlog.deciding.explaining import explain
+from builderlog.knowing.settings import Answer
+from builderlog.reading.problem import Place, Weight
+from builderlog.reading.words import Word
 from tests.deciding.lettered_journals import LETTER, lettered
 
 HEAD = "---\ntitle: March\n---\n"
@@ -58,3 +66,59 @@ def test_a_letter_of_a_month_outside_the_record_is_told(
     """No page of the site would show it."""
     problems = [*letters_without_month(lettered(tmp_path, "Words.\n", f"letters/{month}.md"))]
     assert [each.code for each in problems] == ["letter-no-month"] * told
+
+
+KEPT = """\
+---
+private: yes
+next: ask the man with the crane
+---
+So. The *spar* is too short, by a mile.
+"""
+RETOLD = [
+    ("20 March: Alone. We rested.", "'20 March: Alone'"),
+    ("Well,\nthe spar\nis too short, by\na mile, I fear.", "'The spar is too short, by a mile'"),
+    ("> The spar is too\n> short, by a mile.", "'The spar is too short, by a mile'"),
+    ("- ask the man with the crane", "'ask the man with the crane'"),
+]
+
+
+@pytest.mark.parametrize(("words", "quoted"), RETOLD, ids=["title", "line", "quotation", "next"])
+def test_words_of_a_note_made_private_are_told(tmp_path: Path, words: str, quoted: str) -> None:
+    """A draft had them while the note was open: at their first line, and by `publish` too."""
+    ledger = lettered(tmp_path, f"{HEAD}Hello.\n\n{words}\n", kept=KEPT)
+    told = [*letters_of_private_notes(ledger)]
+    (problem,) = told
+    assert (problem.code, problem.weight) == ("letter-private-words", Weight.DOUBT)
+    assert problem.place.line == (7 if words.startswith("Well") else 6)
+    assert problem.message.startswith(f"{quoted} is from notes/2026-03-2")
+    assert told_anyhow(told) == (problem,)
+
+
+@pytest.mark.parametrize(
+    ("words", "letter", "note"),
+    [
+        ("So. Nobody reads this, alone, on 20 March.", LETTER, KEPT),
+        ("The spar is too short, by a milestone.", LETTER, KEPT),
+        (RETOLD[1][0], "letters/2026-04.md", KEPT),
+        (RETOLD[1][0], LETTER, KEPT.replace("private: yes\n", "")),
+    ],
+    ids=["few words", "other words", "other month", "open note"],
+)
+def test_what_no_private_note_says_is_not_told(
+    tmp_path: Path, words: str, letter: str, note: str
+) -> None:
+    """Three words are anybody's, and an open note may be retold."""
+    ledger = lettered(tmp_path, f"{words}\n", letter, secret=note)
+    assert [*letters_of_private_notes(ledger)] == []
+
+
+def test_words_in_quotes_can_be_explained_too(tmp_path: Path) -> None:
+    """The line to paste ends where YAML would end it, and still explains the doubt."""
+    kept = "---\ntitle: Our 'old' \"red\" shed\nprivate: yes\n---\n"
+    words = "21 March: Our 'old' \"red\" shed.\n"
+    (problem,) = letters_of_private_notes(lettered(tmp_path, words, kept=kept))
+    gap = problem.message.partition('gap: "')[2].partition('"')[0]
+    assert gap == "letter-private-words: '21 March: Our 'old' "
+    answer = Answer(Word(gap, Place("journal.yaml")), Word("hers", Place("journal.yaml")))
+    assert [each.because for each in explain([problem], (answer,))] == ["hers"]
