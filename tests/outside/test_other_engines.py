@@ -23,9 +23,9 @@ pytestmark = [pytest.mark.browser, pytest.mark.slow]
 LINK = "document.querySelectorAll('main a[data-large]')[0]"
 VIEWER = "document.querySelector('.viewer[open]')"
 PICTURE = "document.querySelector('.viewer img')"
-# How far the picture reaches into the words below it, in px.
-OVER_ITS_WORDS = f"""return Math.round({PICTURE}.getBoundingClientRect().bottom
-    - document.querySelector('.viewer figcaption').getBoundingClientRect().top)"""
+# Whether the picture ends above the words below it, to half a pixel.
+ABOVE_ITS_WORDS = f"""{PICTURE}.getBoundingClientRect().bottom
+    < document.querySelector('.viewer figcaption').getBoundingClientRect().top + 0.5"""
 FIELD, FOUND = "document.querySelector('#words')", "document.querySelector('[data-found] a')"
 # Style sheets and pictures that did not come, and what is wider than the window.
 AMISS = """return [...document.querySelectorAll('link[rel=stylesheet]')].filter(one => !one.sheet)
@@ -69,8 +69,7 @@ def test_a_large_picture_leaves_its_words_free(
 ) -> None:
     """The viewer opens by its address, and the picture ends above its caption."""
     engine.open(f"{(sites[theme] / 'photos.html').as_uri()}#picture-{SKINS[:16]}")
-    engine.until(f"{VIEWER} && {PICTURE}.naturalWidth")
-    assert engine.run(OVER_ITS_WORDS) == 0
+    engine.until(f"{VIEWER} && {PICTURE}.naturalWidth && {ABOVE_ITS_WORDS}")
 
 
 def test_keys_turn_the_pictures(engine: Engine, sites: dict[str, Path]) -> None:
@@ -80,10 +79,10 @@ def test_keys_turn_the_pictures(engine: Engine, sites: dict[str, Path]) -> None:
     engine.run(f"{LINK}.focus(); {LINK}.click()")
     engine.until(VIEWER)
     engine.press(RIGHT)
-    assert str(engine.run(f"return {VIEWER}.innerText")).count("2 of ") == 1
+    engine.until(f"{VIEWER}.innerText.includes('2 of ')")
     engine.press(ESCAPE)
     engine.until(f"!{VIEWER} && !location.hash")
-    assert engine.run("return document.activeElement.matches('main a[data-large]')") is True
+    engine.until("document.activeElement.matches('main a[data-large]')")
 
 
 def test_back_leads_to_the_search_as_it_was(engine: Engine, sites: dict[str, Path]) -> None:
