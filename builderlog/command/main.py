@@ -28,7 +28,8 @@ builderlog supports a builder's claim; it never says that one is granted. Only t
 or its designee decides, and the kit's manual comes before anything written here."""
 
 
-# Every command's module by its word, in the order in which a builder meets them.
+# Every command's module by its word, in the order in which a builder meets them. Each import names
+# its module in full, so that who reads the imports finds it.
 MODULES: Mapping[str, Callable[[], ModuleType]] = {
     "start": lambda: import_module("builderlog.command.start"),
     "note": lambda: import_module("builderlog.command.note"),

@@ -8,7 +8,6 @@ from __future__ import annotations
 import re
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
-from itertools import islice
 
 from builderlog.deciding.checks_files import finder_of
 from builderlog.deciding.hidden_names import HiddenName, NameIndex, hidden_names
@@ -23,8 +22,9 @@ from builderlog.knowing.letters import Letter
 from builderlog.reading.problem import Place, Problem, doubt
 from builderlog.reading.words import Word
 
-TOLD_ANYHOW = ("hidden-name", "folder-in-look")
-HOME_FOLDER = re.compile(r"(?:/home/|/Users/|\b[A-Z]:[\\/]Users[\\/])[\w.-]+")
+TOLD_ANYHOW = ("hidden-name", "letter-private-words", "folder-in-look")
+# In an address on the web such a word begins no folder of a machine.
+HOME_FOLDER = re.compile(r"(?:(?<![\w.-])/(?:home|Users)/|\b[A-Z]:[\\/]Users[\\/])[\w.-]+")
 IN_ADDRESS = "in the name of this file, which the page's address is made of"
 _IS = "' is "  # ends the name in a message
 IN_WORDS = "in words that friends read"
@@ -102,7 +102,7 @@ def names_in_look(ledger: Ledger, texts: Iterable[tuple[str, str]]) -> Iterator[
 def folders_in_look(texts: Iterable[tuple[str, str]]) -> Iterator[Problem]:
     """Folders of the builder's own machine, as drawing programs write them into what they save."""
     for path, text in texts:
-        for found in islice(HOME_FOLDER.finditer(text), 1):
+        if found := HOME_FOLDER.search(text):
             said = _Told(text, Place(path, end=len(text)))
             told = f"'{found[0]}' names a folder of your machine, and often you; take it out"
             yield doubt(said.at(*found.span()), "folder-in-look", told)

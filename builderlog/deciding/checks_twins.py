@@ -12,7 +12,7 @@ from operator import ne
 from builderlog.deciding.checks_files import finder_of
 from builderlog.deciding.likeness import alike
 from builderlog.deciding.visibility import Visibility, what_friends_see
-from builderlog.knowing.files import NotFoundError
+from builderlog.knowing.files import Finder, NotFoundError
 from builderlog.knowing.ledger import Ledger, Picture
 from builderlog.reading.problem import Place, Problem, doubt
 
@@ -29,12 +29,12 @@ def kept_pictures_twins(ledger: Ledger) -> Iterator[Problem]:
     if len(set(sides.values())) < 2:
         return
     prints = {digest: each.file.likeness for digest, each in pictures.items()}
-    told: set[str] = set()
+    finder, told = finder_of(ledger), set[str]()
     for pair in alike(prints, sides, ne):
         shown, kept = sorted(pair, key=lambda digest: sides[digest] == KEPT)
         if shown not in told:
             told.add(shown)
-            yield _doubt(ledger, pictures[shown], pictures[kept])
+            yield _doubt(pictures[shown], pictures[kept], _place(ledger, pictures[shown], finder))
 
 
 def _counts(picture: Picture, sight: Visibility) -> bool:
@@ -48,16 +48,15 @@ def _counts(picture: Picture, sight: Visibility) -> bool:
     return bool(used & sight.notes.keys() if picture.path in sight.digests else used)
 
 
-def _doubt(ledger: Ledger, shown: Picture, kept: Picture) -> Problem:
+def _doubt(shown: Picture, kept: Picture, place: Place) -> Problem:
     told = f"'{shown.path}' is nearly the same picture as '{kept.path}', which friends do not see"
     advice = "if it shows the same, write private: yes here too; else explain it"
     explain = f"answers: [{{gap: \"kept-twin: '{shown.path}'\", because: …}}]"
-    return doubt(_place(ledger, shown), "kept-twin", f"{told}; {advice}: {explain}")
+    return doubt(place, "kept-twin", f"{told}; {advice}: {explain}")
 
 
-def _place(ledger: Ledger, picture: Picture) -> Place:
+def _place(ledger: Ledger, picture: Picture, finder: Finder) -> Place:
     """Its entry in the first note that has it; the note where its words alone do."""
-    finder = finder_of(ledger)
     for use in picture.uses:
         for note in ledger.notes:
             for line in note.photos if note.path == use.note else ():

@@ -168,7 +168,7 @@ def _short(person: Person, label: str | None) -> Iterator[HiddenName]:
 def _surname(person: Person, opens: str) -> Iterator[HiddenName]:
     what = f"part of the full name of {person.name}{NOT_TOLD}"
     words = (person.full_name or "").split()[:1]
-    given = (word for word in words if len(word) > LEAST_GIVEN and word[:1].isupper())
+    given = (word for word in words if len(word) >= LEAST_GIVEN and word[:1].isupper())
     for piece in dict.fromkeys((*_last_word(person.full_name or ""), *given)):
         if piece != person.name:
             yield from _names(piece, what, "leave it out", opens)

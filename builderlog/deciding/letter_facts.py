@@ -20,7 +20,7 @@ from builderlog.deciding.public import (
     PublicPartEvent,
     PublicSnag,
 )
-from builderlog.deciding.sums import NO_AREA
+from builderlog.deciding.sums import NO_AREA, NO_AREA_NAME
 from builderlog.deciding.words import (
     MONTHS,
     amount,
@@ -34,7 +34,6 @@ from builderlog.deciding.words import (
 from builderlog.knowing.letters import Letter, words_digest
 from builderlog.reading.prose import opening_words
 
-NO_AREA_NAME = "Other work"
 NO_HOURS = "0"  # what tells the fact of a month without any
 # What friends want to hear of a part; that it is fitted, the notes tell.
 PART_NEWS: Mapping[str, str] = {

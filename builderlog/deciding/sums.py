@@ -10,6 +10,7 @@ from builderlog.knowing.ledger import Ledger, PhotoUse, Picture, Worked
 from builderlog.knowing.settings import Role, Worklist
 
 NO_AREA = ""  # stands where an area id would, for time that belongs to no area
+NO_AREA_NAME = "Other work"  # what friends read there
 
 
 def seconds_of(work: Iterable[Worked]) -> int:

@@ -10,7 +10,7 @@ import re
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
-from itertools import pairwise
+from itertools import accumulate, pairwise
 from unicodedata import category, combining, normalize
 
 BETWEEN = r"[\W_]{0,4}"  # between two words of a name: space, hyphen, line end, a Markdown sign
@@ -129,9 +129,9 @@ def keys_of_name(name: str) -> frozenset[str]:
     """Of a text's words those of which one must be there if the name is."""
     keys: set[str] = set()
     for words in forms_of(name):
-        together = "".join(words)
-        bare = "".join((words[0], *(word for word in words[1:] if word != "and"))) if words else ""
-        keys.update((*words[:1], together, bare, f"{together}s", f"{bare}s"))
+        bare = (*words[:1], *(word for word in words[1:] if word != "and"))
+        for said in (words, bare):
+            keys.update((*accumulate(said), f"{''.join(said)}s"))
     return frozenset(keys)
 
 

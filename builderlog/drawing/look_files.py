@@ -17,10 +17,12 @@ from builderlog.storing.cache import Store, key_of
 
 VERSION = 1  # raise whenever the same picture would get other bytes
 HEAD_BYTES = 4096  # enough to tell what a file is
-UNSEEN = ("a film", "a PDF document", "a TIFF or raw picture", "a Photoshop document")
+UNSEEN = (
+    *("a film", "a PDF document", "a Photoshop document", "a ZIP archive"),
+    *("a TIFF or raw picture", "a JPEG XL picture", "a JPEG 2000 picture"),
+)
 DAMAGED = "this picture cannot be opened; save it again"
 _PROFILE = {"JPEG": b"ICC_PROFILE\0", "PNG": b"iCCP", "WEBP": b"ICCP"}
-_WEBP_WORDS = (b"EXIF", b"XMP ")
 _WEBP_LOOK = frozenset((b"VP8 ", b"VP8L", b"ALPH", b"ANIM", b"ANMF"))
 _WEBP_SAYS = 0x0C  # the bits of VP8X that promise Exif and XMP (RFC 9649, 2.7)
 _PNG_LOOK = frozenset(b"IHDR PLTE tRNS sRGB gAMA cHRM acTL fcTL fdAT IDAT IEND".split())

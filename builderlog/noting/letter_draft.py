@@ -13,14 +13,13 @@ from datetime import date
 from urllib.parse import quote
 
 from builderlog.deciding.letter_facts import (
-    NO_AREA_NAME,
     Fact,
     MonthTold,
     facts_of,
     opening_of,
     summary_of,
 )
-from builderlog.deciding.sums import NO_AREA
+from builderlog.deciding.sums import NO_AREA, NO_AREA_NAME
 from builderlog.deciding.words import clipped, month_long
 from builderlog.knowing.letters import words_digest
 

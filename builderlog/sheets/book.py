@@ -17,6 +17,7 @@ from builderlog.deciding.public import (
     PublicSnag,
     PublicTask,
 )
+from builderlog.deciding.sums import NO_AREA_NAME
 from builderlog.reading.prose import first_paragraph
 from builderlog.sheets.rows import (
     AreaRow,
@@ -31,7 +32,6 @@ from builderlog.sheets.rows import (
 )
 from builderlog.sheets.shots import Shot, best_photo, link_to_note, shots_of
 
-NO_AREA = "Other work"
 OPENING_LENGTH = 190
 
 
@@ -137,13 +137,15 @@ def _notes_by_area(
 def _areas_with_free_tasks(public: PublicLedger) -> tuple[PublicArea, ...]:
     """The areas, with one more where tasks stand outside any area."""
     if any(area.id == "" for area in public.areas):
-        return tuple(area if area.name else replace(area, name=NO_AREA) for area in public.areas)
+        return tuple(
+            area if area.name else replace(area, name=NO_AREA_NAME) for area in public.areas
+        )
     free = [task for task in public.tasks if task.area == ""]
     if not free:
         return public.areas
     other = PublicArea(
         id="",
-        name=NO_AREA,
+        name=NO_AREA_NAME,
         tasks=tuple(task.id for task in free),
         seconds=sum(task.seconds for task in free),
         done=sum(task.applies and task.done for task in free),

@@ -6,7 +6,8 @@ from collections.abc import Sequence
 
 from builderlog.deciding import words
 from builderlog.deciding.public import PublicMonth
-from builderlog.sheets.book import NO_AREA, Book, link_to_month
+from builderlog.deciding.sums import NO_AREA_NAME
+from builderlog.sheets.book import Book, link_to_month
 from builderlog.sheets.rows import ChartArea, ChartMonth, HoursChart, time_of
 
 
@@ -55,7 +56,7 @@ def _chart(
 
 def _chart_area(book: Book, area: str, seconds: int) -> ChartArea:
     link = book.area_link(area) if area else None
-    name = link.words if link else area or NO_AREA
+    name = link.words if link else area or NO_AREA_NAME
     return ChartArea(area, name, link, time_of(seconds))
 
 

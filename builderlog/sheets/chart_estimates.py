@@ -7,7 +7,8 @@ from dataclasses import dataclass
 
 from builderlog.deciding import words
 from builderlog.deciding.public import PublicArea, PublicTask
-from builderlog.sheets.book import NO_AREA, Book
+from builderlog.deciding.sums import NO_AREA_NAME
+from builderlog.sheets.book import Book
 from builderlog.sheets.rows import Link, Time, time_of
 
 
@@ -69,7 +70,7 @@ def _rows(book: Book) -> Iterator[EstimateRow]:
             yield _row((area.id, area.name, link), area.seconds, estimate)
     rest = book.public.seconds - sum(area.seconds for area in book.areas.values())
     if rest:
-        yield _row(("", NO_AREA, None), rest, 0)
+        yield _row(("", NO_AREA_NAME, None), rest, 0)
 
 
 def _row(named: tuple[str, str, Link | None], seconds: int, estimate: int) -> EstimateRow:

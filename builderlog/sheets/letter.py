@@ -8,9 +8,10 @@ from itertools import pairwise
 
 from builderlog.deciding import addresses, words
 from builderlog.deciding.addresses import relative_url
-from builderlog.deciding.letter_facts import NO_AREA_NAME, areas_by_time
+from builderlog.deciding.letter_facts import areas_by_time
 from builderlog.deciding.public import PublicLetter, PublicMonth
-from builderlog.reading.markdown import parse
+from builderlog.deciding.sums import NO_AREA_NAME
+from builderlog.reading.markdown import parse, spoken
 from builderlog.sheets.book import Book
 from builderlog.sheets.note import ProseLink, ProseText
 from builderlog.sheets.rows import Day, Photo, day_of
@@ -87,8 +88,8 @@ def opened_by(letter: LetterWords) -> tuple[Photo | None, LetterWords]:
             continue
         photo = photos.get(str(found[0].attrs["src"]))
         if photo and opening.map:
-            words = " ".join(found[0].content.split())
-            shown = replace(photo, caption=words or photo.caption, alt=words or photo.alt)
+            said = spoken(found[0])
+            shown = replace(photo, caption=said or photo.caption, alt=said or photo.alt)
             return shown, replace(letter, prose=_without(letter.prose, *opening.map))
     return None, letter
 

@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from collections.abc import Set as AbstractSet
 from dataclasses import dataclass, replace
 
 from builderlog.deciding import words
 from builderlog.deciding.public import PublicDecision, PublicMonth
-from builderlog.sheets.book import NO_AREA, Book, per_week_of
+from builderlog.deciding.sums import NO_AREA_NAME
+from builderlog.sheets.book import Book, per_week_of
 from builderlog.sheets.brief import MOST_NAMES, BriefLine, MonthInBrief, month_brief
 from builderlog.sheets.letter import LetterWords, letter_of_month, opened_by
 from builderlog.sheets.month_work import (
@@ -83,7 +85,9 @@ def month_sheet(book: Book, position: int) -> MonthSheet:
     cover = _cover(shots, in_letter)
     if letter and cover is None:
         cover, letter = opened_by(letter)
-    beside = {cover, *(row.cover for row in rows)}
+    told = {each.digest for each in (cover, *in_letter) if each}
+    rows = tuple(_told_once(row, told) for row in rows)
+    told |= {row.cover.digest for row in rows if row.cover}
     sheet = MonthSheet(
         name=words.month_long(month.month),
         month=month.month,
@@ -101,11 +105,7 @@ def month_sheet(book: Book, position: int) -> MonthSheet:
         done=book.links_of(month.tasks_done),
         notes=rows,
         cover=cover,
-        photos=tuple(
-            photo
-            for photo in photos
-            if photo not in beside and photo.digest not in {each.digest for each in in_letter}
-        ),
+        photos=tuple(photo for photo in photos if photo.digest not in told),
         decisions=_decisions(book, month),
         parts=part_news(book, {month.month}),
         closed=closings(book, month),
@@ -121,6 +121,11 @@ def month_sheet(book: Book, position: int) -> MonthSheet:
         card=next((photo for photo in (cover, *in_letter) if photo), None),
     )
     return replace(sheet, brief=_brief(sheet))
+
+
+def _told_once(row: NoteRow, told: AbstractSet[str]) -> NoteRow:
+    """A note of the month without its picture where the page shows that large anyhow."""
+    return replace(row, cover=None) if row.cover and row.cover.digest in told else row
 
 
 def _cover(shots: tuple[Shot, ...], in_letter: tuple[Photo, ...]) -> Photo | None:
@@ -195,7 +200,7 @@ def _area_times(book: Book, month: PublicMonth) -> tuple[TaskTimeRow, ...]:
 
 def _area_time(book: Book, area: str, seconds: int) -> TaskTimeRow:
     link = book.area_link(area) if area else None
-    return TaskTimeRow(area, link.words if link else area or NO_AREA, link, time_of(seconds))
+    return TaskTimeRow(area, link.words if link else area or NO_AREA_NAME, link, time_of(seconds))
 
 
 def _decisions(book: Book, month: PublicMonth) -> tuple[DecisionRow, ...]:

@@ -50,7 +50,7 @@ class ProseText:
     """A note's Markdown with what its links are; `has_heading`: it begins with the title.
 
     As written it names files that friends are not told of (a private note, a receipt), so a
-    template gets it as HTML alone: `untold` is what none may read, and it prints as a digest.
+    template gets it as HTML alone: `untold` is what none may read, and its words print as a digest.
     """
 
     untold: ClassVar[tuple[str, ...]] = ("text",)
@@ -60,10 +60,11 @@ class ProseText:
     has_heading: bool
 
     def __repr__(self) -> str:
-        """Another one for another prose: pages are kept under what their sheets print as."""
+        """Another one for another prose; with its pictures, whose copies are asked for by it."""
         targets = [(link.target, link) for link in self.links]
         said = repr((self.text, targets, self.has_heading)).encode("utf-8", "surrogatepass")
-        return f"ProseText({hashlib.sha256(said).hexdigest()})"
+        photos = tuple(link.photo for link in self.links if link.photo)
+        return f"ProseText({hashlib.sha256(said).hexdigest()}, {photos})"
 
 
 @dataclass(frozen=True, slots=True)

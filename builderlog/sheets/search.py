@@ -161,7 +161,7 @@ def _task(book: Book, task: PublicTask) -> Found:
 
 
 def _part(part: PartRow) -> Found:
-    counted = (f"{part.count} off",) if part.count else ()
+    counted = (f"{part.count} piece{'' if part.count == '1' else 's'}",) if part.count else ()
     entry = SearchEntry(
         label="Part",
         link=Link(part.name, addresses.PARTS),

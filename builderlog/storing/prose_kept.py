@@ -18,7 +18,7 @@ from builderlog.reading.prose_pieces import Body, Hole, Piece
 from builderlog.storing.cache import Store, key_of
 
 CODE = ("reading/markdown.py", "reading/prose*.py", "storing/prose_kept.py")
-LIBRARY = "markdown-it-py"
+LIBRARIES = ("markdown-it-py", "mdurl")  # the second writes the addresses
 
 
 def recall_prose(store: Store) -> frozenset[str]:
@@ -41,7 +41,7 @@ def keep_prose(store: Store, texts: Iterable[str], known: frozenset[str]) -> Non
 def _key() -> str:
     package = Path(builderlog.__file__).parent
     files = sorted(file for pattern in CODE for file in package.glob(pattern))
-    return key_of("prose", version(LIBRARY), *(file.read_bytes() for file in files))
+    return key_of("prose", *map(version, LIBRARIES), *(file.read_bytes() for file in files))
 
 
 def _to_row(found: Found) -> list[Any]:

@@ -189,6 +189,7 @@ def test_ids_are_searched(tmp_path: Path) -> None:
         ("山田 太郎", "今日は山田さんとリベットを打った。"),
         ("Jörg Größmann", "Then Groessmann's idea."),
         ("Bosse Quillfeather", "Bosse held the skin."),
+        ("Bob Quillfeather", "Bob held the skin."),
         ("Bosse Quillfeather", "The Quill\N{SOFT HYPHEN}feathers came."),
         ("Bosse Quillfeather", "See https://quillfeather.example/tools."),
     ],
@@ -239,9 +240,8 @@ def test_the_answer_that_is_offered_explains_it(tmp_path: Path) -> None:
 
 @pytest.mark.parametrize("folder", ["/home/ines", "/Users/ines.v", "C:\\Users\\Ines"])
 def test_a_folder_of_the_machine_is_told_once_a_file(folder: str) -> None:
-    """At its first place; the folder where a host keeps its sites names nobody."""
-    (one,) = folders_in_look(
-        [("look/a.svg", f"<svg>\n{folder}/a {folder}/b"), ("look/b", "/srv/web")]
-    )
+    """At its first place; a host's folder for its sites and a page on the web name nobody."""
+    others = (("look/b", "/srv/web"), ("look/c", "https://example.org/home/wing"))
+    (one,) = folders_in_look([("look/a.svg", f"<svg>\n{folder}/a {folder}/b"), *others])
     assert (one.code, one.place.line, one.place.column) == ("folder-in-look", 2, 1)
     assert one.message.startswith(f"'{folder}' names a folder of your machine")

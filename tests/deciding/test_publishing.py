@@ -230,6 +230,22 @@ def test_next_steps() -> None:
     ]
 
 
+@pytest.mark.parametrize(
+    ("written", "read"),
+    [
+        ("2026-10-01", "1 October 2026"),
+        ("2026-10", "October 2026"),
+        ("2026-13", "2026-13"),
+        ("before the bottom skin", "before the bottom skin"),
+    ],
+)
+def test_when_a_decision_is_looked_at_again(written: str, read: str) -> None:
+    """A day or a month in numbers reads like every other day of the site; words stay."""
+    decided = Decided(word("this skin"), NOWHERE, again=word(written))
+    (note_read,) = shown(ledger(notes=[replace(note(DAY), decided=(decided,))])).notes
+    assert [each.again for each in note_read.decided] == [read]
+
+
 def test_what_a_mistake_leaves_out() -> None:
     """A note that is left out gives its hours and nothing else."""
     decided = replace(note(OTHER), decided=(Decided(word("secret"), NOWHERE),))

@@ -126,3 +126,14 @@ def test_a_text_with_a_name_has_a_key_of_it(before: str, name: str) -> None:
         assert keys_of_name(name).intersection(words_of(text))
     if any(True for _ in fold(text).found(pattern_of_sign(name, country=True))):
         assert keys_of_sign(name, country=True).intersection(words_of(text))
+
+
+PARTS = st.lists(st.sampled_from(["Bosse", "Maria", "and", "Björn"]), min_size=1, max_size=4)
+
+
+@given(PARTS, st.lists(st.sampled_from(["", " ", "-", ".", "s "]), min_size=4, max_size=4))
+def test_words_that_are_run_together_have_a_key(parts: list[str], signs: list[str]) -> None:
+    """Some of a name's words, or all, may stand without anything between: "BosseMaria Björn"."""
+    text = "".join(map("".join, zip(parts, signs, strict=False)))
+    if any(True for _ in fold(text).found(pattern_of_name(" ".join(parts)))):
+        assert keys_of_name(" ".join(parts)).intersection(words_of(text))

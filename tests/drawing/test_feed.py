@@ -12,6 +12,7 @@ from builderlog.deciding.public import PublicLedger, PublicLetter
 from builderlog.drawing.feed import feed_bytes
 from builderlog.drawing.finding import finding_files
 from builderlog.drawing.frames import Frame
+from builderlog.knowing.web_names import parse_tag
 from builderlog.sheets.feed import Feed, tag_of
 from builderlog.sheets.site import all_feeds
 from tests.drawing.made_public import FIRST, PUBLIC, RIBS, SKINS
@@ -63,6 +64,20 @@ def test_ids_stay_when_the_address_changes_where_the_journal_has_a_tag() -> None
 def test_two_journals_at_one_host_have_different_ids() -> None:
     """The path of the address is part of the tag."""
     assert tag_of(placed()) != tag_of(replace(placed(), address="https://example.org/other/"))
+
+
+@pytest.mark.parametrize("path", ["", "log/", "my/log/"])
+def test_a_tag_keeps_the_ids_that_an_address_gave(path: str) -> None:
+    """What stood before a feed's name, with its last stroke or without, also of a whole host."""
+    before = notes_feed(replace(placed(), address=f"https://example.org/{path}"))
+    tag = before.id.removesuffix("notes")
+    for written in dict.fromkeys((tag, tag.rstrip("/"))):
+        moved = replace(placed(tag=parse_tag(written)), address="https://elsewhere.example/")
+        after = notes_feed(moved)
+        assert [after.id, *(each.id for each in after.entries)] == [
+            before.id,
+            *(each.id for each in before.entries),
+        ]
 
 
 def test_pictures_go_along_only_with_an_address() -> None:

@@ -8,7 +8,13 @@ from pathlib import Path
 import pytest
 from PIL import ExifTags, Image, ImageSequence, PngImagePlugin
 
-from builderlog.drawing.look_files import UncleanError, bytes_to_publish, unseen, without_words
+from builderlog.drawing.look_files import (
+    UNSEEN,
+    UncleanError,
+    bytes_to_publish,
+    unseen,
+    without_words,
+)
 from builderlog.reading.picture_bytes import Kind, tell_kind
 from builderlog.storing.cache import Store
 from tests.command.hidden_journal import XMP, exif, markers_in, photo, profile, words_of_picture
@@ -120,8 +126,9 @@ def test_other_files_are_not_touched(tmp_path: Path) -> None:
     """A style or a font goes along as it is; what may hold words that nobody sees is named."""
     (tmp_path / "own.css").write_bytes(b":root {}")
     assert bytes_to_publish(tmp_path / "own.css", Store(None)) == b":root {}"
-    assert unseen(b"%PDF-1.7") == "a PDF document"
     assert unseen(b"\0\0\0\x18ftypmp42") == "a film"
+    told = {unseen(data) for data in (b"%PDF-1.7", b"8BPS", b"PK\3\4", b"II*\0", b"\xff\x0a")}
+    assert told | {unseen(b"\0\0\0\x0cjP  "), "a film"} == set(UNSEEN)
     assert [unseen(data) for data in (b":root {}", b"wOF2\0\1\0\0", photo(3))] == ["", "", ""]
 
 

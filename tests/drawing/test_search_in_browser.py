@@ -12,7 +12,7 @@ from threading import Thread
 import pytest
 from playwright.sync_api import Browser, Page, expect
 
-from builderlog.deciding.public import PublicNote
+from builderlog.deciding.public import PublicLetter, PublicNote
 from builderlog.deciding.search_words import search_words
 from tests.drawing.made_public import FIRST, PUBLIC, SECOND, drawn
 
@@ -59,7 +59,9 @@ def site_at(folder: Path) -> Path:
     """The hand-made site on disk, with a note for each of the titles."""
     titled = tuple(title_note(number, title) for number, title in enumerate(TITLES))
     other = replace(title_note(99, "Slow"), prose="14 of them are left since March.")
-    for path, data in drawn(replace(PUBLIC, notes=(FIRST, SECOND, *titled, other))).items():
+    letter = PublicLetter("2026-03", "March 2026", None, "14 March: we drank tea.", ())
+    notes = (FIRST, SECOND, *titled, other)
+    for path, data in drawn(replace(PUBLIC, notes=notes, letters=(letter,))).items():
         file = folder / path
         file.parent.mkdir(parents=True, exist_ok=True)
         file.write_bytes(data)

@@ -61,7 +61,10 @@ def test_a_picture_of_the_letter_is_not_shown_again_below() -> None:
 
 
 def test_the_month_opens_with_no_picture_of_the_letter() -> None:
-    """With the best of the others; where it shows all, with its first, which moves there."""
+    """With the best of the others; where it shows all, with its first, which moves there.
+
+    The short notes beside it repeat neither.
+    """
     march = next(at for at, month in enumerate(PUBLIC.months) if month.month == "2026-03")
     targets = (("../photos/skins.jpg", SKINS), ("../photos/ribs.jpg", RIBS))
     opened = []
@@ -73,19 +76,21 @@ def test_the_month_opens_with_no_picture_of_the_letter() -> None:
         assert sheet.letter
         assert sheet.cover == sheet.card
         assert sheet.cover
+        large = {sheet.cover.digest, *(digest for _, digest in targets[:count])}
+        assert not large & {row.cover.digest for row in sheet.notes if row.cover}
         opened.append((sheet.cover.digest, sheet.letter.prose.text.count("!")))
     assert opened == [(SKINS, 0), (RIBS, 1), (SKINS, 1)]
 
 
 def test_the_picture_that_moves_takes_its_words_along() -> None:
-    """The caption is the letter's; only a picture in a paragraph of its own is moved."""
+    """The caption is the letter's, without marks; what moves stood in a paragraph of its own."""
     links = (("a.jpg", "picture", SKINS), ("b.jpg", "picture", RIBS))
-    text = "Here: ![Amid](b.jpg) words.\r\n\n> ![Quoted](b.jpg)\n\n![At\nlast](a.jpg)\n\nInes\n"
+    text = "Here: ![Amid](b.jpg) words.\r\n\n> ![Quoted](b.jpg)\n\n![At\n*last*](a.jpg)\n\nInes\n"
     words = letter_words(open_book(PUBLIC), replace(LETTER, prose=text, links=links))
     cover, left = opened_by(words)
     assert cover
     assert (cover.digest, cover.caption, cover.alt) == (SKINS, "At last", "At last")
-    assert left.prose.text == text.replace("![At\nlast](a.jpg)\n", "")
+    assert left.prose.text == text.replace("![At\n*last*](a.jpg)\n", "")
     assert opened_by(left) == (None, left)
 
 

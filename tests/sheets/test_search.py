@@ -43,6 +43,8 @@ def test_everything_is_listed_by_kind() -> None:
     assert labels["task"] == ["Task W14", "Task W15", "Task W16"]
     assert labels["note"] == ["Note 2", "Note 1"]
     assert labels["part"] == ["Part", "Part"]
+    (parts,) = (group.entries for group in sheet.groups if group.kind == "part")
+    assert [entry.facts for entry in parts] == [("fitted", "12 pieces"), ("ordered",)]
 
 
 @pytest.mark.parametrize(
