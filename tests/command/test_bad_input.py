@@ -290,6 +290,7 @@ def oddly_named(name: str, day: int) -> dict[str, str | bytes]:
     }
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("names", ODD_NAMES, ids=ascii)
 def test_odd_file_names(journal: Path, names: tuple[str, ...]) -> None:
     """Notes, pictures and receipts of any name are published, bagged and verified."""
@@ -309,6 +310,7 @@ def test_odd_file_names(journal: Path, names: tuple[str, ...]) -> None:
         assert f"2026-04-{day:02}" in photos, name
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("kind", ["file", "folder", "broken", "loop"])
 def test_links_to_outside(journal: Path, kind: str) -> None:
     """A link that leads out of the journal, or nowhere, is not followed and is told."""

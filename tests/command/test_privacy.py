@@ -99,6 +99,7 @@ def test_the_other_theme_tells_the_same(
     assert told_by(hidden, tmp_path / "own", show) == wanted
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("word", SHOW)
 def test_each_word_opens_its_own_in_the_other_theme(
     hidden: Path, tmp_path: Path, word: str

@@ -93,6 +93,7 @@ def test_every_page_has_the_size_that_is_asked_for(
     assert boxes == [[0, 0, *points]] * len(boxes)
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("words", HOSTILE)
 def test_any_words_can_be_set(tmp_path: Path, words: str) -> None:
     """Signs of the typesetter's own language and signs without a shape are words like others."""

@@ -122,6 +122,7 @@ def test_nothing_is_taken_from_where_it_is_run(
     assert told(tmp_path, pdf_with(TABLES), tables) == []
 
 
+@pytest.mark.slow
 def test_a_swollen_attachment_is_told(tmp_path: Path, tables: dict[str, Path]) -> None:
     """A table that unpacks to gigabytes does not fill the memory and is a fault."""
     packed = zlib.compress(bytes(200_000_000), 9)

@@ -8,6 +8,7 @@ from __future__ import annotations
 import random
 
 import numpy as np
+import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
@@ -82,6 +83,7 @@ def test_a_steady_builder_s_window_is_plain_division() -> None:
         assert found.weeks == (np.ceil(left / hours), np.ceil(left / hours))
 
 
+@pytest.mark.slow
 def test_the_window_holds_what_it_says_on_made_up_builders() -> None:
     """Of builders whose weeks are drawn by numpy, six to ten of ten finish inside their window."""
     dice, inside = np.random.default_rng(11), 0
